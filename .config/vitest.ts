@@ -1,0 +1,45 @@
+import { defineConfig } from 'vitest/config'
+
+// Four projects: what needs no database; what runs on a database, once for each of the two kinds; and the browser journeys.
+// `npm test` runs the first two, so that it passes with nothing but Node and npm; `.ci/run` runs all four.
+export default defineConfig({
+  test: {
+    root: new URL('..', import.meta.url).pathname,
+    testTimeout: 30_000,
+    hookTimeout: 60_000,
+    restoreMocks: true,
+    maxWorkers: 2,
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: 'unit',
+          include: ['tests/core/**/*.test.ts', 'tests/unit/**/*.test.ts', 'tests/architecture/**/*.test.ts'],
+        },
+      },
+      databaseProject('embedded'),
+      databaseProject('postgres'),
+      {
+        extends: true,
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.test.ts'],
+          fileParallelism: false,
+          testTimeout: 120_000,
+        },
+      },
+    ],
+  },
+})
+
+function databaseProject(kind: 'embedded' | 'postgres') {
+  return {
+    extends: true as const,
+    test: {
+      name: kind,
+      include: ['tests/web/**/*.test.ts', 'tests/db/**/*.test.ts', 'tests/reliability/**/*.test.ts'],
+      env: { GLUTWORKS_TEST_DATABASE: kind },
+      globalSetup: ['tests/support/global-setup.ts'],
+    },
+  }
+}
