@@ -40,7 +40,7 @@ export const equipmentKinds = ['canner', 'burner', 'oven', 'dehydrator', 'press'
 export type EquipmentKind = (typeof equipmentKinds)[number]
 
 /** Kinds of work a helper may do; minutes of hands are counted by these. */
-export const workKinds = ['wash', 'cut', 'stove', 'fill', 'carry'] as const
+export const workKinds = ['wash', 'cut', 'stove', 'fill', 'pack'] as const
 export type WorkKind = (typeof workKinds)[number]
 
 /** Age bands of helpers. Which work each may do is a rule of the core, not of a page. */
