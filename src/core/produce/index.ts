@@ -1,0 +1,4 @@
+export * from './cohort.ts'
+export * from './crop.ts'
+export * from './sources.ts'
+export * from './vocabulary.ts'
