@@ -1,0 +1,176 @@
+import { DateTime } from 'luxon'
+import type { PrismaClient } from '../src/db/generated/client.ts'
+import {
+  coop,
+  equipment,
+  helpers,
+  households,
+  lots,
+  outlets,
+  plan,
+  steward,
+  supplies,
+  workDays,
+} from './demonstration.ts'
+import { seedRecipes } from './recipes.ts'
+
+/**
+ * Writes the demonstration co-op in one transaction; does nothing and answers false if any co-op is there already.
+ *
+ * @param now the present instant: dates of lots and work days are counted from it, in the co-op's zone
+ * @param newId makes a fresh short id
+ */
+export async function loadDemonstration(prisma: PrismaClient, now: Date, newId: () => string): Promise<boolean> {
+  const today = DateTime.fromJSDate(now, { zone: coop.timeZone }).toISODate()
+  if (today === null) throw new RangeError('the clock gives no date')
+  const dayIn = (days: number) => DateTime.fromISO(today, { zone: 'utc' }).plus({ days }).toJSDate()
+  const coopId = coop.id
+
+  return prisma.$transaction(
+    async (tx) => {
+      if ((await tx.coop.count()) > 0) return false
+      await tx.coop.create({ data: { ...coop } })
+
+      const householdIds = new Map<string, string>(households.map((name) => [name, newId()]))
+      const householdId = (name: string | null) => (name === null ? null : idOf(householdIds, name))
+      await tx.household.createMany({ data: [...householdIds].map(([name, id]) => ({ coopId, id, name })) })
+      await tx.member.create({
+        data: {
+          coopId,
+          id: newId(),
+          householdId: idOf(householdIds, steward.household),
+          name: steward.name,
+          role: 'steward',
+        },
+      })
+
+      const dayIds = workDays.map(() => newId())
+      await tx.workDay.createMany({
+        data: workDays.map(({ inDays, ...day }, number) => ({
+          coopId,
+          id: at(dayIds, number),
+          date: dayIn(inDays),
+          ...day,
+        })),
+      })
+
+      const lotIds = lots.map(() => newId())
+      await tx.lot.createMany({
+        data: lots.map((lot, number) => ({
+          coopId,
+          id: at(lotIds, number),
+          crop: lot.crop,
+          variety: lot.variety,
+          source: lot.source,
+          broughtBy: lot.broughtBy,
+          householdId: householdId(lot.household),
+          arrivedOn: dayIn(-lot.arrivedDaysAgo),
+          storage: lot.storage,
+          weightGrams: totalGrams(lot),
+          weightTyped: lot.weightTyped,
+          priceMinor: lot.priceMinor,
+          note: lot.note,
+        })),
+      })
+      await tx.sorting.createMany({
+        data: lots.map((lot, number) => ({
+          coopId,
+          id: newId(),
+          lotId: at(lotIds, number),
+          sortedOn: dayIn(-lot.arrivedDaysAgo),
+          firmGrams: lot.grams.firm,
+          ripeGrams: lot.grams.ripe,
+          softGrams: lot.grams.soft,
+          damagedGrams: lot.grams.damaged,
+          setAsideGrams: lot.setAsideGrams,
+          lostGrams: lot.lostGrams,
+          how: 'weights',
+          sortedBy: steward.name,
+        })),
+      })
+
+      const recipeIds = new Map<string, string>(seedRecipes.map((recipe) => [recipe.name, newId()]))
+      await tx.recipe.createMany({
+        data: seedRecipes.map((recipe) => ({
+          coopId,
+          id: idOf(recipeIds, recipe.name),
+          name: recipe.name,
+          method: recipe.method,
+          definition: recipe.definition,
+        })),
+      })
+
+      await tx.equipment.createMany({ data: equipment.map((machine) => ({ coopId, id: newId(), ...machine })) })
+
+      const helperIds = helpers.map(() => newId())
+      await tx.helper.createMany({
+        data: helpers.map((helper, number) => ({
+          coopId,
+          id: at(helperIds, number),
+          name: helper.name,
+          ageBand: helper.ageBand,
+          skills: helper.skills,
+          householdId: householdId(helper.household),
+        })),
+      })
+      await tx.helperHours.createMany({
+        data: helpers.flatMap((helper, number) =>
+          helper.hours.flatMap((span, day) =>
+            span
+              ? [
+                  {
+                    coopId,
+                    helperId: at(helperIds, number),
+                    workDayId: at(dayIds, day),
+                    fromMinute: span[0],
+                    toMinute: span[1],
+                  },
+                ]
+              : [],
+          ),
+        ),
+      })
+
+      await tx.supply.createMany({ data: supplies.map((supply) => ({ coopId, id: newId(), ...supply })) })
+      await tx.outlet.createMany({
+        data: outlets.map((outlet, number) => ({ coopId, id: newId(), rank: number + 1, ...outlet })),
+      })
+
+      const planId = newId()
+      await tx.plan.create({ data: { coopId, id: planId, name: plan.name, budgetMinor: plan.budgetMinor } })
+      await tx.planLot.createMany({ data: lotIds.map((lotId) => ({ coopId, planId, lotId })) })
+      await tx.planDay.createMany({ data: dayIds.map((workDayId) => ({ coopId, planId, workDayId })) })
+      await tx.wish.createMany({
+        data: plan.wishes.map(([recipe, pack, atLeast, about, atMost, matters]) => ({
+          coopId,
+          planId,
+          recipeId: idOf(recipeIds, recipe),
+          pack,
+          atLeast,
+          about,
+          atMost,
+          matters,
+        })),
+      })
+      return true
+    },
+    { timeout: 20_000 },
+  )
+}
+
+function totalGrams(lot: (typeof lots)[number]): number {
+  const { firm, ripe, soft, damaged } = lot.grams
+  return firm + ripe + soft + damaged + lot.setAsideGrams + lot.lostGrams
+}
+
+function idOf(ids: Map<string, string>, name: string): string {
+  const id = ids.get(name)
+  if (id === undefined) throw new RangeError(`the demonstration names "${name}" and does not have it`)
+  return id
+}
+
+function at(ids: string[], number: number): string {
+  const id = ids[number]
+  if (id === undefined) throw new RangeError(`the demonstration has no number ${number}`)
+  return id
+}
