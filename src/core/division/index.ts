@@ -1,0 +1,3 @@
+export * from './ask.ts'
+export * from './dates.ts'
+export * from './question.ts'
