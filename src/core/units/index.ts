@@ -1,1 +1,5 @@
+export * from './format.ts'
+export * from './mass.ts'
+export * from './measures.ts'
 export * from './readings.ts'
+export { fold } from './tokens.ts'

@@ -1,6 +1,7 @@
 /** Why typed text was not taken. Forms turn these into words; the examples show what would have been taken. */
 export const readingRefusals = [
   'empty',
+  'too-long',
   'no-number',
   'no-unit',
   'unknown-unit',
@@ -45,6 +46,9 @@ export type MeasuredCrop = {
   /** Pieces in a kilogram by size; null: no figure. */
   pieces: { perKg: Readonly<Record<PieceSize, number>> } | null
 }
+
+/** The longest text that is read as one measure; more is no measure and is not looked at. */
+export const longestTextRead = 200
 
 export function refused(reason: ReadingRefusal, examples: string[]): Refused {
   return { ok: false, reason, examples }

@@ -1,0 +1,76 @@
+import type { Crop } from '../crop.ts'
+import {
+  coldStore,
+  edible,
+  holds,
+  memory,
+  perPound,
+  refrigerator,
+  respiration,
+  seen,
+  shelf,
+  usualQ10,
+  weighing,
+} from './rows.ts'
+
+/** What is cooked as fruit and is neither pome, stone nor berry. */
+export const otherFruit: readonly Crop[] = [
+  {
+    key: 'rhubarb',
+    singular: 'rhubarb',
+    plural: 'rhubarb',
+    synonyms: ['rhubarb stalks'],
+    kind: 'fruit',
+    ph: { low: 3.1, high: 3.4, source: memory('fda-ph', 'rhubarb') },
+    acidity: 'acid',
+    containers: [holds('box', 20, memory('state-weights', 'rhubarb, carton'))],
+    pieces: null,
+    // Leaves are poisonous and go to compost only.
+    trim: edible(86, 'stalks without leaves, trimmed', 'stones-stems', memory('food-buying-guide', 'rhubarb')),
+    storageLives: [
+      coldStore(0, 14, 28, memory('handbook-66-1986', 'rhubarb')),
+      refrigerator(5, 7, memory('extension-home', 'rhubarb')),
+      shelf(1, 2, memory('extension-home', 'rhubarb')),
+    ],
+    q10: usualQ10,
+    chillsBelowC: null,
+  },
+  {
+    key: 'fig',
+    singular: 'fig',
+    plural: 'figs',
+    synonyms: [],
+    kind: 'fruit',
+    ph: { low: 5.05, high: 5.98, source: seen('clemson-ph', 'fig, Calimyrna') },
+    acidity: 'low-acid',
+    containers: [],
+    pieces: perPound([10, 12], memory('produce-counts', 'medium')),
+    trim: edible(97, 'stemmed', 'stones-stems', memory('food-buying-guide', 'figs')),
+    storageLives: [
+      coldStore(-0.3, 7, 10, memory('handbook-66-1986', 'fig')),
+      refrigerator(2, 3, memory('extension-home', 'figs')),
+      shelf(1, 1, memory('extension-home', 'figs')),
+    ],
+    q10: respiration(2.89, 'fig'),
+    chillsBelowC: null,
+  },
+  {
+    key: 'lemon',
+    singular: 'lemon',
+    plural: 'lemons',
+    synonyms: [],
+    kind: 'fruit',
+    ph: { low: 2, high: 2.6, source: seen('clemson-ph', 'lemon juice') },
+    acidity: 'acid',
+    containers: [holds('box', 38, memory('state-weights', 'lemons, carton'))],
+    pieces: weighing(84, 108, 140, memory('extension-home', 'whole lemons, about 115 to 200 in a carton of 38 lb')),
+    trim: edible(43, 'juice', 'peels-cores', memory('food-buying-guide', 'lemons, juice')),
+    storageLives: [
+      coldStore(9.5, 30, 180, seen('handbook-66', 'lemon')),
+      refrigerator(10, 21, seen('foodkeeper', 'item 256')),
+      shelf(10, 10, seen('foodkeeper', 'item 256, pantry')),
+    ],
+    q10: usualQ10,
+    chillsBelowC: { value: 7, source: seen('handbook-66', 'lemon, kept at 7 to 12 degrees') },
+  },
+]

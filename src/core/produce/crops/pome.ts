@@ -1,0 +1,90 @@
+import type { Crop } from '../crop.ts'
+import {
+  coldStore,
+  edible,
+  holds,
+  memory,
+  perPound,
+  refrigerator,
+  respiration,
+  ripens,
+  seen,
+  shelf,
+  usualQ10,
+  weighing,
+} from './rows.ts'
+
+/** Apples and their kin. */
+export const pome: readonly Crop[] = [
+  {
+    key: 'apple',
+    singular: 'apple',
+    plural: 'apples',
+    synonyms: ['crab apple', 'crab apples', 'cooking apples', 'cider apples'],
+    kind: 'fruit',
+    ph: { low: 3.3, high: 4, source: seen('fda-ph', 'apple, eating') },
+    acidity: 'acid',
+    containers: [
+      holds(
+        'bushel',
+        48,
+        seen('usda-2015', 'Guide 2 p. 2-7', 'state standards run from 40 to 50 lb; Georgia prints 42 to 48'),
+      ),
+    ],
+    pieces: perPound(3, seen('msu-apple', 'medium')),
+    trim: edible(76, 'pared and cored', 'peels-cores', seen('yield-percents', 'apples')),
+    storageLives: [
+      coldStore(-1.1, 90, 180, seen('davis-storage', 'apple, not chilling sensitive')),
+      refrigerator(28, 42, seen('foodkeeper', 'item 248')),
+      shelf(21, 21, seen('foodkeeper', 'item 248, pantry')),
+    ],
+    q10: respiration(2.58, 'apple, fall'),
+    chillsBelowC: null,
+  },
+  {
+    key: 'pear',
+    singular: 'pear',
+    plural: 'pears',
+    synonyms: ['perry pears', 'cooking pears'],
+    kind: 'fruit',
+    ph: {
+      low: 3.5,
+      high: 4.6,
+      source: seen('compiled-ph', 'pear, Bartlett', 'Asian pears lie near 4.7 and are another crop'),
+    },
+    acidity: 'acid',
+    containers: [
+      holds('bushel', 50, seen('usda-2015', 'Guide 2 p. 2-19')),
+      holds('lug', [21, 24], seen('georgia-weights', 'pears, lug')),
+    ],
+    pieces: perPound([3, 4], seen('produce-counts', 'medium')),
+    trim: edible(78, 'pared and cored', 'peels-cores', seen('yield-percents', 'pears')),
+    storageLives: [
+      coldStore(-1.2, 60, 210, seen('handbook-66-1986', 'pear')),
+      refrigerator(3, 5, seen('foodkeeper', 'item 266')),
+      shelf(1, 3, memory('extension-home', 'ripe pears')),
+      ripens(4, 7, memory('extension-home', 'pears, Bartlett, at 18 to 21 degrees')),
+    ],
+    q10: usualQ10,
+    chillsBelowC: null,
+  },
+  {
+    key: 'quince',
+    singular: 'quince',
+    plural: 'quinces',
+    synonyms: [],
+    kind: 'fruit',
+    ph: { low: 3.12, high: 3.4, source: memory('fda-ph', 'quince') },
+    acidity: 'acid',
+    containers: [holds('bushel', 48, memory('state-weights', 'quinces'))],
+    pieces: weighing(140, 200, 320, memory('extension-home', 'common orchard sizes')),
+    trim: edible(61, 'pared and cored', 'peels-cores', memory('food-buying-guide', 'quinces')),
+    storageLives: [
+      coldStore(-0.3, 60, 90, memory('handbook-66-1986', 'quince')),
+      refrigerator(14, 21, memory('extension-home', 'ripe quinces')),
+      shelf(5, 7, memory('extension-home', 'ripe quinces')),
+    ],
+    q10: usualQ10,
+    chillsBelowC: null,
+  },
+]
