@@ -1,0 +1,2 @@
+/** The page about how the co-op works. */
+export const coopPath = (): string => '/coop'

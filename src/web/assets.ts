@@ -1,0 +1,61 @@
+import { createHash } from 'node:crypto'
+import { readdirSync, readFileSync } from 'node:fs'
+import { createRequire } from 'node:module'
+import { fileURLToPath } from 'node:url'
+import { gzipSync } from 'node:zlib'
+import plugin from 'fastify-plugin'
+
+/** Addresses of the style sheet, the scripts and the icon; each changes with its content and never expires. */
+export type AssetPaths = { styles: string; htmx: string; script: string; icon: string }
+
+declare module 'fastify' {
+  interface FastifyInstance {
+    assets: AssetPaths
+  }
+}
+
+/** Layers in the order in which they win; one file each. */
+const styleLayers = ['reset', 'tokens', 'base', 'layout', 'components', 'print']
+
+/** Reads every asset once, at start-up, and serves it from memory, packed where the browser takes it. */
+export const assets = plugin(
+  async (app) => {
+    const styles = styleLayers.map((layer) => readFileSync(`${folder}css/${layer}.css`, 'utf8')).join('\n')
+    const htmx = readFileSync(createRequire(import.meta.url).resolve('htmx.org/dist/htmx.min.js'))
+    const serve = (name: string, type: string, content: string | Buffer): string => {
+      const path = `/assets/${name.replace('.', `.${contentHash(content)}.`)}`
+      const plain = Buffer.from(content)
+      const packed = gzipSync(plain, { level: 9 })
+      app.get(path, { config: { open: true, rateLimit: false } }, async (request, reply) => {
+        const gzip = /\bgzip\b/.test(request.headers['accept-encoding'] ?? '')
+        reply
+          .type(type)
+          .header('cache-control', 'public, max-age=31536000, immutable')
+          .header('vary', 'accept-encoding')
+        if (gzip) reply.header('content-encoding', 'gzip')
+        return reply.send(gzip ? packed : plain)
+      })
+      return path
+    }
+    app.decorate('assets', {
+      styles: serve('glutworks.css', 'text/css; charset=utf-8', styles),
+      htmx: serve('htmx.js', 'text/javascript; charset=utf-8', htmx),
+      script: serve('sending.js', 'text/javascript; charset=utf-8', readFileSync(`${folder}js/sending.js`)),
+      icon: serve('icon.svg', 'image/svg+xml', readFileSync(`${folder}img/icon.svg`)),
+    })
+  },
+  { name: 'assets' },
+)
+
+/** The style files on disk, for a test that each belongs to a layer. */
+export function styleFiles(): string[] {
+  return readdirSync(`${folder}css`)
+}
+
+export { styleLayers }
+
+const folder = fileURLToPath(new URL('../../views/assets/', import.meta.url))
+
+function contentHash(content: string | Buffer): string {
+  return createHash('sha256').update(content).digest('hex').slice(0, 12)
+}

@@ -1,0 +1,71 @@
+import cookie from '@fastify/cookie'
+import csrfProtection from '@fastify/csrf-protection'
+import type { FastifyRequest } from 'fastify'
+import plugin from 'fastify-plugin'
+import { Failure, forbidden } from '../errors.ts'
+
+const SAFE_METHODS = new Set(['GET', 'HEAD', 'OPTIONS'])
+
+/**
+ * Nothing changes on another site's word. Every request that is not a GET or HEAD is refused when the browser says that
+ * it comes from elsewhere (Sec-Fetch-Site; on plain http, Origin); forms carry a token bound to a signed cookie; calls
+ * under /api take only JSON, which no form of another site can send.
+ */
+export const csrf = plugin<{ secret: string }>(
+  async (app, { secret }) => {
+    await app.register(cookie, { secret })
+    await app.register(csrfProtection, {
+      cookieKey: 'glut_form',
+      cookieOpts: { path: '/', httpOnly: true, sameSite: 'lax', signed: true },
+      getToken: tokenOf,
+      logLevel: 'debug',
+    })
+    app.addHook('onRequest', async (request) => {
+      if (SAFE_METHODS.has(request.method)) return
+      if (cameFromElsewhere(request)) {
+        throw forbidden('This was sent by a page of another site, so nothing was changed.')
+      }
+      if (isApi(request) && !isJson(request) && request.method !== 'DELETE') {
+        throw new Failure('wrong-type', 'Send JSON, with the header Content-Type: application/json.')
+      }
+    })
+    app.addHook('preValidation', (request, reply, done) => {
+      if (SAFE_METHODS.has(request.method) || isApi(request)) done()
+      else app.csrfProtection(request, reply, done)
+    })
+  },
+  { name: 'csrf' },
+)
+
+/** Calls for programs live under /api. */
+export function isApi(request: { url: string }): boolean {
+  return /^\/api(\/|\?|$)/.test(request.url)
+}
+
+/** The browser itself says that one of our own pages sent it. */
+export function cameFromHere(request: FastifyRequest): boolean {
+  return request.headers['sec-fetch-site'] === 'same-origin' || originHost(request) === request.headers.host
+}
+
+function cameFromElsewhere(request: FastifyRequest): boolean {
+  const site = request.headers['sec-fetch-site']
+  if (site !== undefined) return site !== 'same-origin' && site !== 'none'
+  return request.headers.origin !== undefined && originHost(request) !== request.headers.host
+}
+
+/** Host and port of the Origin header; null for none and for "null". */
+function originHost(request: FastifyRequest): string | null {
+  const { origin } = request.headers
+  return origin !== undefined && URL.canParse(origin) ? new URL(origin).host : null
+}
+
+function isJson(request: FastifyRequest): boolean {
+  return /^application\/json\s*(;|$)/i.test(request.headers['content-type'] ?? '')
+}
+
+function tokenOf(request: FastifyRequest): string {
+  const { body } = request
+  const token =
+    typeof body === 'object' && body !== null && '_csrf' in body ? body._csrf : request.headers['x-csrf-token']
+  return typeof token === 'string' ? token : ''
+}
