@@ -10,10 +10,9 @@ import type {
   Worker,
 } from '../allocation/problem.ts'
 import { allowedSkills } from '../day/age-rules.ts'
-import { ageLot, crop, mergeBySignature } from '../produce/index.ts'
+import { ageLot, crop, dateAfter, daysBetween, mergeBySignature } from '../produce/index.ts'
 import { type EquipmentKind, equipmentKinds, trimKinds } from '../produce/vocabulary.ts'
 import type { Pack, Recipe } from '../recipes/recipe.ts'
-import { dayNumber, isoDate } from './dates.ts'
 import type { LotToDivide, OpenOutlet, Question, WishFor } from './question.ts'
 
 /** What a unit is worth at each weight of a wish, as a factor on the pack's own worth. Our choice, no source. */
@@ -72,8 +71,8 @@ function wishedPacks(question: Question): Wished[] {
 function itemsOf(lot: LotToDivide, question: Question): Item[] {
   const known = crop(lot.crop)
   if (!known) throw new RangeError(`no such crop: ${lot.crop}`)
-  const offsets = question.days.map((day) => dayNumber(day.date) - dayNumber(lot.sortedOn))
-  const arrivedOffset = dayNumber(lot.arrivedOn) - dayNumber(lot.sortedOn)
+  const offsets = question.days.map((day) => daysBetween(lot.sortedOn, day.date))
+  const arrivedOffset = daysBetween(lot.sortedOn, lot.arrivedOn)
   const cohorts = ageLot({ crop: known, storage: lot.storage, sortedOn: lot.sortedOn, grams: lot.grams })
   const keepWorth = Math.max(0, ...question.outlets.map((outlet) => outlet.worthPerKgMinor)) + 1
   const lastOffset = offsets.at(-1) ?? 0
@@ -85,7 +84,7 @@ function itemsOf(lot: LotToDivide, question: Question): Item[] {
       crop: lot.crop,
       grams: part.grams,
       classByDay: part.classByDay.map((found, day) => ((offsets[day] ?? 0) < arrivedOffset ? null : found)),
-      usableUntil: isoDate(dayNumber(lot.sortedOn) + part.lastDay),
+      usableUntil: dateAfter(lot.sortedOn, part.lastDay),
       // What keeps beyond the last work day can still go to any outlet later, so keeping is worth a little more than the best of them.
       keepWorthPerKg: part.lastDay > lastOffset ? keepWorth : null,
     }))

@@ -1,3 +1,2 @@
 export * from './ask.ts'
-export * from './dates.ts'
 export * from './question.ts'

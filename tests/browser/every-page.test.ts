@@ -1,0 +1,112 @@
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { desk, findBarriers, narrowPhone, openBrowser, overflow, watchForErrors } from './browser.ts'
+import { type RunningService, startService } from './service.ts'
+
+// Follows every link of the demonstration once (one page of each kind) and looks at it as each kind of reader.
+let service: RunningService
+let paths: string[]
+
+beforeAll(async () => {
+  service = await startService()
+  const browser = await openBrowser({ viewport: desk })
+  paths = await crawl(await browser.newPage(), service.address)
+  await browser.close()
+})
+afterAll(() => service?.stop())
+
+test('the crawl finds the places and one page of each kind', () => {
+  for (const path of ['/', '/lots', '/plans', '/coop']) expect(paths).toContain(path)
+  expect(paths.length).toBeGreaterThan(15)
+})
+
+for (const colorScheme of ['light', 'dark'] as const) {
+  test(`no barrier on any page, ${colorScheme}, and nothing against the policy`, async () => {
+    const browser = await openBrowser({ viewport: desk, colorScheme })
+    const page = await browser.newPage()
+    const errors = watchForErrors(page)
+    const barriers: string[] = []
+    for (const path of paths) {
+      await page.goto(service.address + path)
+      barriers.push(...(await findBarriers(page)).map((fault) => `${path} ${fault}`))
+    }
+    await browser.close()
+    expect(barriers).toEqual([])
+    expect(errors).toEqual([])
+  })
+}
+
+test('no page is wider than a phone of 320 px, and every page has one first heading and a title of its own', async () => {
+  const browser = await openBrowser({ viewport: narrowPhone })
+  const page = await browser.newPage()
+  const faults: string[] = []
+  const titles = new Map<string, string>()
+  for (const path of paths) {
+    await page.goto(service.address + path)
+    const wider = await overflow(page)
+    if (wider > 0) faults.push(`${path} is ${wider} px wider than the window`)
+    const headings = await page.locator('h1').count()
+    if (headings !== 1) faults.push(`${path} has ${headings} first headings`)
+    const title = await page.title()
+    const other = titles.get(title)
+    if (other) faults.push(`${path} and ${other} are both called "${title}"`)
+    titles.set(title, path)
+  }
+  await browser.close()
+  expect(faults).toEqual([])
+})
+
+test('targets are large enough for a floury thumb', async () => {
+  const browser = await openBrowser({ viewport: narrowPhone })
+  const page = await browser.newPage()
+  const small: string[] = []
+  for (const path of paths) {
+    await page.goto(service.address + path)
+    for (const control of await page
+      .locator('button:visible, select:visible, input:not([type=hidden]):visible, nav a:visible')
+      .all()) {
+      const box = await control.boundingBox()
+      // A tick box or radio is as large as its label, which is pressed with it.
+      const type = await control.getAttribute('type')
+      const target =
+        type === 'checkbox' || type === 'radio' ? await labelBox(page, await control.getAttribute('id')) : box
+      if (!target || target.height < 43.5 || target.width < 43.5) {
+        small.push(
+          `${path} ${await control.evaluate((element) => element.outerHTML.slice(0, 80))} ${target?.width}x${target?.height}`,
+        )
+      }
+    }
+  }
+  await browser.close()
+  expect(small).toEqual([])
+})
+
+async function labelBox(page: Page, id: string | null) {
+  return id === null ? null : page.locator(`label[for="${id}"]`).first().boundingBox()
+}
+
+/** Paths reachable by links from the first page; of pages that differ only in an id, the first two. */
+async function crawl(page: Page, address: string): Promise<string[]> {
+  const seen = new Map<string, number>()
+  const found: string[] = []
+  const waiting = ['/']
+  for (let path = waiting.shift(); path !== undefined; path = waiting.shift()) {
+    if (found.includes(path)) continue
+    const kind = path.replace(/\/[2-9a-z]{12}(?=\/|$|\?)/g, '/:id').replace(/=[2-9a-z]{12}/g, '=:id')
+    const count = seen.get(kind) ?? 0
+    if (count >= 2) continue
+    seen.set(kind, count + 1)
+    const answer = await page.goto(address + path)
+    if (!answer?.headers()['content-type']?.startsWith('text/html')) continue
+    expect(answer.status(), path).toBeLessThan(400)
+    found.push(path)
+    const links = await page
+      .locator('a[href]')
+      .evaluateAll((anchors) => anchors.map((anchor) => anchor.getAttribute('href') ?? ''))
+    for (const link of links) {
+      const url = new URL(link, address + path)
+      if (url.origin === address && !url.pathname.startsWith('/assets')) waiting.push(url.pathname + url.search)
+    }
+  }
+  return found
+}

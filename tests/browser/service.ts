@@ -1,0 +1,63 @@
+import { type ChildProcess, spawn } from 'node:child_process'
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+
+const root = fileURLToPath(new URL('../..', import.meta.url))
+
+/** The real program in a process of its own, on the embedded database in a folder of its own, with the demonstration loaded. */
+export type RunningService = { address: string; stop(): Promise<void>; output(): string }
+
+/** Starts it on a free port and answers once it is ready; throws with what it printed if it is not within a minute. */
+export async function startService(settings: Record<string, string> = {}): Promise<RunningService> {
+  const dataDir = mkdtempSync(join(tmpdir(), 'glutworks-browser-'))
+  const port = String(20_000 + Math.floor(process.pid % 20_000))
+  const child = spawn(process.execPath, ['--import', 'tsx', 'src/main.ts'], {
+    cwd: root,
+    env: { ...process.env, NODE_ENV: 'production', PORT: port, HOST: '127.0.0.1', DATA_DIR: dataDir, ...settings },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  })
+  let printed = ''
+  child.stdout.on('data', (chunk) => {
+    printed += chunk
+  })
+  child.stderr.on('data', (chunk) => {
+    printed += chunk
+  })
+  const address = `http://127.0.0.1:${port}`
+  await untilReady(address, child, () => printed)
+  return {
+    address,
+    output: () => printed,
+    stop: async () => {
+      await end(child)
+      rmSync(dataDir, { recursive: true, force: true })
+    },
+  }
+}
+
+async function untilReady(address: string, child: ChildProcess, printed: () => string): Promise<void> {
+  const deadline = Date.now() + 60_000
+  while (Date.now() < deadline) {
+    if (child.exitCode !== null) throw new Error(`the service ended with ${child.exitCode}:\n${printed()}`)
+    const answer = await fetch(`${address}/ready`).catch((error: unknown) => {
+      // Not listening yet; anything else is told when the time is up.
+      if (error instanceof TypeError) return null
+      throw error
+    })
+    if (answer?.ok) return
+    await new Promise((resolve) => setTimeout(resolve, 200))
+  }
+  child.kill('SIGKILL')
+  throw new Error(`the service was not ready within a minute:\n${printed()}`)
+}
+
+function end(child: ChildProcess): Promise<void> {
+  return new Promise((resolve) => {
+    if (child.exitCode !== null) return resolve()
+    child.once('exit', () => resolve())
+    child.kill('SIGTERM')
+    setTimeout(() => child.kill('SIGKILL'), 12_000).unref()
+  })
+}
