@@ -49,6 +49,8 @@ export type Crop = {
   kind: CropKind
   ph: { low: number; high: number; source: Citation }
   acidity: AcidityClass
+  /** A food authority's notice that the pH alone would mislead; absent where there is none known. */
+  acidityNotice?: Citation
   containers: readonly ContainerWeight[]
   /** Pieces in a kilogram by size; null: not counted by the piece. */
   pieces: { perKg: Readonly<Record<PieceSize, number>>; source: Citation } | null

@@ -3,6 +3,9 @@ import { dateAfter } from './dates.ts'
 import { dwellDays } from './ripening.ts'
 import { type RipenessClass, ripenessClasses } from './vocabulary.ts'
 
+/** Three years: longer than anything here keeps. */
+export const longestForecast = 1096
+
 const usualCohorts = 8
 
 /**
@@ -34,8 +37,13 @@ export function lastDay(cohort: Cohort): number {
   return Math.max(0, Math.ceil(cohort.leaves.at(-1)?.untilDay ?? 0) - 1)
 }
 
-/** The forecast of a lot for every morning from the sorting (0) up to `days`: on each the grams add up to what was sorted. */
+/**
+ * The forecast of a lot for every morning from the sorting (0) up to `days`: on each the grams add up to what was sorted.
+ * Throws a RangeError if `days` is not a whole number from 0 to `longestForecast`, and as `ageLot` and `dateAfter` do.
+ */
 export function forecast(lot: SortedLot, days: number): ForecastDay[] {
+  if (!Number.isSafeInteger(days) || days < 0 || days > longestForecast)
+    throw new RangeError(`days must be a whole number from 0 to ${longestForecast}: ${days}`)
   const cohorts = ageLot(lot)
   return Array.from({ length: days + 1 }, (_, dayOffset) => {
     const grams: Record<Condition, number> = { firm: 0, ripe: 0, soft: 0, damaged: 0, lost: 0 }

@@ -116,8 +116,16 @@ class Line {
     const token = this.tokens[at]
     return (
       token?.kind === 'word' &&
-      /'s$|s$/.test(token.word) &&
+      /s$/.test(token.word) &&
       /['\u2019\u02bc]/.test(this.text.slice(token.start, token.end + 1))
+    )
+  }
+
+  /** Whether a minus sign touches the number at an index; with a space between it is a dash ("plums - 3 kg"). */
+  isNegative(at: number): boolean {
+    const [before, token] = [this.tokens[at - 1], this.tokens[at]]
+    return (
+      token?.kind === 'number' && before?.kind === 'sign' && /[-\u2212]/.test(before.sign) && before.end === token.start
     )
   }
 
@@ -171,7 +179,7 @@ function takeWeight(line: Line, crop: Crop | undefined, read: Omit<IntakeLine, '
   for (let at = 0; at < line.tokens.length; at += 1) {
     const isNumber = line.tokens[at]?.kind === 'number'
     if (!isNumber && line.word(at) === undefined) continue
-    const found = massAt(line.tokens, at, crop)
+    const found = massAt(line.tokens, line.isNegative(at) ? at - 1 : at, crop)
     if (found.ok) {
       line.take(at, found.next)
       read.weight = { grams: found.grams, reading: found.reading }

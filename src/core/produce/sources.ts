@@ -80,6 +80,11 @@ export const sources = {
     edition: 'draft of 2004, revised 2016 (Gross, Wang, Saltveit)',
     publisher: 'USDA Agricultural Research Service',
   },
+  'handbook-66-2002': {
+    document: 'Produce Degradation: Reaction Pathways and their Prevention, Tables 20.1 and 20.2',
+    edition: 'tables developed from the Agriculture Handbook 66 draft of 2002',
+    publisher: 'CRC Press',
+  },
   'handbook-66-1954': {
     document: 'Temperature requirements, storage of vegetables',
     edition: 'based on Agriculture Handbook 66, 1954',
@@ -114,6 +119,11 @@ export const sources = {
     document: 'Extension sheets on keeping and ripening fresh fruit and vegetables at home',
     edition: 'various',
     publisher: 'US and Canadian extension services',
+  },
+  'common-practice': {
+    document: 'Common practice, no published figure',
+    edition: 'none',
+    publisher: 'none',
   },
   'respiration-rule': {
     document: 'Respiration rises two to three times for each 10 degrees (food-processing texts)',

@@ -60,7 +60,7 @@ function metricMass(grams: number): string {
 
 function usMass(grams: number): string {
   const ounces = grams / gramsPerOunce
-  if (ounces < 15.95) return `${decimals(ounces, 1)} oz`
+  if (ounces < 15.95) return `${decimals(ounces, ounces < 0.995 ? 2 : 1)} oz`
   const pounds = grams / gramsPerPound
   if (pounds < 9.96) {
     const whole = Math.round(ounces)

@@ -153,8 +153,12 @@ export const berries: readonly Crop[] = [
       high: 3.8,
       source: seen('compiled-ph', 'elderberry', 'an older figure; later work found low-acid ones'),
     },
-    // Maine notice, June 2020 (seen): they can be low-acid and are withdrawn from recipes for other berries.
     acidity: 'borderline',
+    acidityNotice: seen(
+      'maine-elderberry',
+      'elderberries',
+      'can be low-acid; not for recipes tested with other berries',
+    ),
     containers: [crateOfBerries],
     pieces: null,
     trim: edible(88, 'stripped from the umbel', 'stones-stems', memory('extension-home', 'elderberries')),

@@ -5,6 +5,7 @@ import {
   holds,
   memory,
   perPound,
+  practice,
   refrigerator,
   respiration,
   ripens,
@@ -232,7 +233,7 @@ export const fruitingVegetables: readonly Crop[] = [
     ph: { low: 5.2, high: 5.2, source: seen('ahea-ph', 'squash') },
     acidity: 'low-acid',
     containers: [holds('bushel', 45, memory('state-weights', 'winter squash'))],
-    pieces: weighing(700, 1200, 2000, memory('extension-home', 'butternut, common garden sizes')),
+    pieces: weighing(700, 1200, 2000, practice('butternut, common garden sizes')),
     trim: edible(74, 'peeled and seeded', 'peels-cores', memory('food-buying-guide', 'squash, winter')),
     storageLives: [
       coldStore(11.4, 168, 182, seen('handbook-66-1954', 'squash, winter')),
@@ -251,7 +252,7 @@ export const fruitingVegetables: readonly Crop[] = [
     ph: { low: 4.99, high: 5.5, source: seen('clemson-ph', 'pumpkin') },
     acidity: 'low-acid',
     containers: [],
-    pieces: weighing(1500, 4000, 8000, memory('extension-home', 'common garden sizes')),
+    pieces: weighing(1500, 4000, 8000, practice('common garden sizes')),
     trim: edible(70, 'peeled and seeded', 'peels-cores', memory('food-buying-guide', 'pumpkin')),
     storageLives: [
       coldStore(11.4, 84, 182, seen('handbook-66-1954', 'pumpkin')),

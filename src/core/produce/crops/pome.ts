@@ -5,6 +5,7 @@ import {
   holds,
   memory,
   perPound,
+  practice,
   refrigerator,
   respiration,
   ripens,
@@ -77,7 +78,7 @@ export const pome: readonly Crop[] = [
     ph: { low: 3.12, high: 3.4, source: memory('fda-ph', 'quince') },
     acidity: 'acid',
     containers: [holds('bushel', 48, memory('state-weights', 'quinces'))],
-    pieces: weighing(140, 200, 320, memory('extension-home', 'common orchard sizes')),
+    pieces: weighing(140, 200, 320, practice('common orchard sizes')),
     trim: edible(61, 'pared and cored', 'peels-cores', memory('food-buying-guide', 'quinces')),
     storageLives: [
       coldStore(-0.3, 60, 90, memory('handbook-66-1986', 'quince')),

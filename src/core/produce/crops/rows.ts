@@ -16,6 +16,11 @@ export function memory(document: SourceId, section?: string, note?: string): Cit
   return cite(document, 'memory', section, note)
 }
 
+/** Taken from common practice: nobody published it. */
+export function practice(section: string): Citation {
+  return cite('common-practice', 'practice', section)
+}
+
 /** A container's weight; a published range of pounds counts with its middle. */
 export function holds(
   container: Container,

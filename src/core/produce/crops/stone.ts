@@ -5,6 +5,7 @@ import {
   holds,
   memory,
   perPound,
+  practice,
   refrigerator,
   respiration,
   ripens,
@@ -33,7 +34,7 @@ export const stone: readonly Crop[] = [
     pieces: weighing(50, 66, 90, memory('fdc-portions', 'plums, medium 66 g; small and large by common practice')),
     trim: edible(94, 'pitted', 'stones-stems', memory('food-buying-guide', 'plums')),
     storageLives: [
-      coldStore(-0.5, 14, 28, seen('handbook-66', 'plum and fresh prune')),
+      coldStore(-0.5, 14, 28, seen('handbook-66-2002', 'plum and fresh prune')),
       refrigerator(3, 5, seen('foodkeeper', 'item 266')),
       ripeStoneFruitOnShelf,
       ripens(1, 4, memory('extension-home', 'plums at room temperature')),
@@ -53,7 +54,7 @@ export const stone: readonly Crop[] = [
       holds('bushel', 56, seen('usda-2015', 'Guide 2 p. 2-21', 'printed for plums')),
       holds('lug', 28, memory('state-weights', 'printed for plums, lug')),
     ],
-    pieces: weighing(12, 16, 22, memory('extension-home', 'common orchard sizes')),
+    pieces: weighing(12, 16, 22, practice('common orchard sizes')),
     trim: edible(
       90,
       'pitted',
@@ -61,7 +62,7 @@ export const stone: readonly Crop[] = [
       memory('extension-home', 'the stone weighs more in a small fruit than in a plum'),
     ),
     storageLives: [
-      coldStore(-0.5, 14, 28, seen('handbook-66', 'plum and fresh prune')),
+      coldStore(-0.5, 14, 28, seen('handbook-66-2002', 'plum and fresh prune')),
       refrigerator(3, 5, seen('foodkeeper', 'item 266')),
       ripeStoneFruitOnShelf,
       ripens(1, 4, memory('extension-home', 'plums at room temperature')),
@@ -78,9 +79,10 @@ export const stone: readonly Crop[] = [
     ph: {
       low: 3.3,
       high: 4.05,
-      source: seen('compiled-ph', 'peach', 'yellow flesh; white-fleshed ones can exceed 4.6 (Minnesota notice, 2021)'),
+      source: seen('compiled-ph', 'peach', 'yellow flesh'),
     },
     acidity: 'acid',
+    acidityNotice: seen('minnesota-peach', 'white-fleshed peaches', 'can be low-acid; yellow flesh only'),
     containers: [
       holds('bushel', 48, seen('usda-2015', 'Guide 2 p. 2-19')),
       holds('lug', [19, 22], seen('georgia-weights', 'peaches, lug')),
@@ -105,9 +107,10 @@ export const stone: readonly Crop[] = [
     ph: {
       low: 3.92,
       high: 4.18,
-      source: memory('fda-ph', 'nectarines', 'white-fleshed ones may exceed 4.6 (Maine notice, 2020)'),
+      source: memory('fda-ph', 'nectarines'),
     },
     acidity: 'acid',
+    acidityNotice: seen('maine-elderberry', 'white-fleshed nectarines', 'can be low-acid; yellow flesh only'),
     containers: [
       holds('bushel', 48, memory('state-weights', 'as peaches')),
       holds('lug', 25, memory('state-weights', 'lug')),
