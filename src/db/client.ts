@@ -23,7 +23,7 @@ export type Database = MigratableDatabase & {
   describe(): string
   /** The embedded database's thread, for whoever looks after it; null on a server. */
   embedded: Pick<EmbeddedDatabase, 'flushes' | 'crash'> | null
-  /** Ends all connections and gives the folder free. Calls still waiting are rejected. */
+  /** Ends all connections and gives the folder free; a second call waits for the first. Calls made later are refused. */
   close(): Promise<void>
 }
 
@@ -60,10 +60,10 @@ function openServer(options: ServerOptions): Database {
         await connection.close()
       }
     },
-    close: async () => {
+    close: once(async () => {
       await prisma.$disconnect()
       await server.close()
-    },
+    }),
   }
 }
 
@@ -77,10 +77,10 @@ async function openEmbedded(options: EmbeddedOptions): Promise<Database> {
     checkReady: () => checkReady(prisma),
     describe: () => `embedded database in ${options.dataDir}`,
     withMigrationConnection: (work) => work(embedded.factory),
-    close: async () => {
+    close: once(async () => {
       await prisma.$disconnect()
       await embedded.close()
-    },
+    }),
   }
 }
 
@@ -99,6 +99,14 @@ async function checkReady(prisma: PrismaClient): Promise<Readiness> {
     return { ready: true }
   } catch (error) {
     return { ready: false, reason: error instanceof Error ? error.message : String(error) }
+  }
+}
+
+function once(work: () => Promise<void>): () => Promise<void> {
+  let done: Promise<void> | undefined
+  return () => {
+    done ??= work()
+    return done
   }
 }
 

@@ -69,10 +69,8 @@ function prismaCode(error: unknown): string | null {
 }
 
 function driverCause(error: unknown): DriverCause | null {
-  if (isDriverAdapterError(error)) return error.cause
-  if (!(error instanceof Prisma.PrismaClientKnownRequestError)) return null
-  const inner = error.meta?.['driverAdapterError']
-  return isDriverAdapterError(inner) ? inner.cause : null
+  const inner = error instanceof Prisma.PrismaClientKnownRequestError ? error.meta?.['driverAdapterError'] : error
+  return inner instanceof Error && isDriverAdapterError(inner) ? inner.cause : null
 }
 
 /** The two adapters tell the constraint differently; both carry PostgreSQL's own words, which name it. */

@@ -120,15 +120,17 @@ function finishRecord(name: string): string {
 }
 
 async function checkHistory(engine: SchemaEngine, migrations: Migration[]): Promise<void> {
-  const state = await engine.diagnoseMigrationHistory({
-    migrationsList: toMigrationList(migrations),
-    optInToShadowDatabase: false,
-    filters: NO_FILTERS,
-  })
+  const diagnose = () =>
+    engine.diagnoseMigrationHistory({
+      migrationsList: toMigrationList(migrations),
+      optInToShadowDatabase: false,
+      filters: NO_FILTERS,
+    })
   // An unfinished record is of a migration that PostgreSQL has undone: see finishWithScript.
-  for (const migrationName of state.failedMigrationNames) await engine.markMigrationRolledBack({ migrationName })
+  const unfinished = (await diagnose()).failedMigrationNames
+  for (const migrationName of unfinished) await engine.markMigrationRolledBack({ migrationName })
 
-  const { history, editedMigrationNames: edited } = state
+  const { history, editedMigrationNames: edited } = await diagnose()
   const unknown = history !== null && 'unpersistedMigrationNames' in history ? history.unpersistedMigrationNames : []
   if (unknown.length > 0) {
     throw new MigrationError(

@@ -40,7 +40,7 @@ export async function lockFolder(folder: string): Promise<FolderLock> {
   const second = await listen(path, me)
   if (second === undefined) throw inUse(folder, (await askHolder(path)).answer)
   // Two processes may find the same dead lock, and one of them remove the other's new one. After a moment the socket
-  // in the folder is one process's, and the other gives way.
+  // in the folder is one process's, and the other gives way (without closing its own, which would remove the winner's).
   await sleep(TAKEOVER_SETTLE_MS)
   const winner = await askHolder(path)
   if (winner.answer !== me) throw inUse(folder, winner.answer)
