@@ -1,4 +1,4 @@
-import Fastify, { type FastifyInstance } from 'fastify'
+import Fastify, { type FastifyInstance, LogController } from 'fastify'
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod'
 import { coopRoutes } from './features/coop/routes.ts'
 import { asking } from './web/asking.ts'
@@ -12,17 +12,32 @@ import { knownRoutes } from './web/known-routes.ts'
 import { BODY_LIMIT_BYTES, limits } from './web/limits.ts'
 import { requestLog } from './web/log.ts'
 import { openapi } from './web/openapi.ts'
+import { answerBrokenRequest, answerUndecodable } from './web/raw-errors.ts'
 import { submissions } from './web/submissions.ts'
 import { views } from './web/views.ts'
 
-/** The whole service, in the order in which a request meets it. Does not listen. */
+/**
+ * The whole service, in the order in which a request meets it. Does not listen.
+ *
+ * What a feature does:
+ *  1. lives in src/features/<noun>/: paths, routes, forms, pages, queries, and actions where a save takes several steps;
+ *  2. exports `<noun>Routes: FastifyPluginAsync`, uses `withTypeProvider<ZodTypeProvider>()`, and has one line below;
+ *  3. learns who asks from `request.asking` alone, and hands `request.asking.coopId` to every query;
+ *  4. reads addresses by `schema: { params: idParams }` (ids.ts), forms by `schema: { body: typedBody }` (web/forms.ts);
+ *  5. reads a form by `readForm(schema, request.body)`; refused: the same page again with `{ status: 422 }`;
+ *  6. saves inside `reply.once(async (transaction) => path)`, calls below /api inside `reply.answerOnce(...)`;
+ *  7. shows pages by `reply.page('<noun>/<view>', page)`: plain data whose figures are text by `formatFor(asking.coop)`;
+ *  8. throws meanings (errors.ts): notFound, conflict, forbidden, unavailable; never picks a status for a failure;
+ *  9. draws with beam, flow, ripeningPlot (web/), shown by `{{> beam beam=...}}` and the like, the figures as text beside;
+ * 10. takes time, ids and workers from `app.clock`, `app.newId`, `app.jobs`; GET never changes anything.
+ */
 export async function buildApp(given: Dependencies): Promise<FastifyInstance> {
   const app = Fastify({
     loggerInstance: given.log,
-    disableRequestLogging: true,
+    // lines about requests are written by requestLog, which knows what may be written
+    logController: new LogController({ disableRequestLogging: true, requestIdLogLabel: 'request' }),
     genReqId: given.newId,
     requestIdHeader: false,
-    requestIdLogLabel: 'request',
     // one hop: the last address in X-Forwarded-For is the proxy's word, those before it are anybody's
     trustProxy: given.settings.trustProxy ? (_address, hop) => hop < 1 : false,
     bodyLimit: BODY_LIMIT_BYTES,
@@ -30,6 +45,8 @@ export async function buildApp(given: Dependencies): Promise<FastifyInstance> {
     requestTimeout: 60_000,
     connectionTimeout: 120_000,
     keepAliveTimeout: 10_000,
+    clientErrorHandler: answerBrokenRequest,
+    frameworkErrors: answerUndecodable,
   })
   app.setValidatorCompiler(validatorCompiler)
   app.setSerializerCompiler(serializerCompiler)
@@ -48,6 +65,7 @@ export async function buildApp(given: Dependencies): Promise<FastifyInstance> {
   await app.register(openapi)
   await app.register(submissions)
 
+  // the features, one line each
   await app.register(coopRoutes)
 
   await app.ready()

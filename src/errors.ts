@@ -9,6 +9,7 @@ export type Meaning =
   | 'forbidden'
   | 'unauthorized'
   | 'too-large'
+  | 'address-too-long'
   | 'unavailable'
   | 'bad-request'
   | 'wrong-type'

@@ -95,7 +95,7 @@ export function errorPage(
   const typed = (request.typed ?? []).map(([name, value]) => ({ name, value }))
   return {
     title: answer.title,
-    place: 'today',
+    place: null,
     message: answer.message,
     saved: !changes
       ? ''
@@ -141,6 +141,7 @@ const statusOf: Record<Meaning, number> = {
   forbidden: 403,
   unauthorized: 401,
   'too-large': 413,
+  'address-too-long': 414,
   unavailable: 503,
   'bad-request': 400,
   'wrong-type': 415,
@@ -172,6 +173,11 @@ const known: Record<number, Words> = {
       'There is nothing at this address. If you typed it, check it; if you followed a link, what it led to is gone.',
   },
   405: { code: 'wrong-method', title: 'Not possible here', message: 'This address cannot be called in that way.' },
+  408: {
+    code: 'too-slow',
+    title: 'That took too long',
+    message: 'The request did not arrive in time. Check the connection and try again.',
+  },
   409: {
     code: 'conflict',
     title: 'Something changed meanwhile',

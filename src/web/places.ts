@@ -8,7 +8,7 @@ export type Place = (typeof places)[number]
 export type PlaceLink = { href: string; text: string; current: boolean }
 
 /** The entries of the bar, the current one marked. */
-export function placesOf(current: Place): PlaceLink[] {
+export function placesOf(current: Place | null): PlaceLink[] {
   return bar.map(({ place, href, text }) => ({ href, text, current: place === current }))
 }
 

@@ -14,7 +14,8 @@ import { type Place, placesOf } from './places.ts'
 export type Page = {
   /** The heading's words too; "Error: " is put before it in the window's title when the form was refused. */
   title: string
-  place: Place
+  /** null: belongs to none (a failure) */
+  place: Place | null
   /** The foot line: what was changed last, by whom. */
   changed?: string
   /** The page's form, see forms.ts. */

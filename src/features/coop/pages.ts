@@ -11,7 +11,7 @@ export type CoopPage = Page & {
 /** The page about how the co-op works: one entry for each thing that is set up once and changed seldom. */
 export function coopPage(coop: CoopWays): CoopPage {
   return {
-    title: coop.name,
+    title: `How ${coop.name} works`,
     place: 'coop',
     town: coop.town,
     altitude: formatFor(coop).altitude(coop.altitudeM),

@@ -14,7 +14,7 @@ describe('every page', () => {
     expect(textsAt($, '.places a')).toEqual(['Today', 'Produce', 'Plans', 'Co-op'])
     expect(textAt($, '.places [aria-current=page]')).toBe('Co-op')
     expect(textAt($, '.masthead a')).toBe('Larkrise Lane Kitchen')
-    expect($('title').text()).toBe('Larkrise Lane Kitchen · Larkrise Lane Kitchen · Glutworks')
+    expect($('title').text()).toBe('How Larkrise Lane Kitchen works · Larkrise Lane Kitchen · Glutworks')
     expect($('html').attr('lang')).toBe('en-GB')
   })
 

@@ -1,0 +1,70 @@
+import { mkdir } from 'node:fs/promises'
+import { join } from 'node:path'
+import { loadDemonstration } from '../seed/load.ts'
+import { buildApp } from './app.ts'
+import { systemClock } from './clock.ts'
+import { openDatabase } from './db/client.ts'
+import { migrateDatabase } from './db/migrate.ts'
+import { randomId } from './ids.ts'
+import { readSettings, type Settings, SettingsError } from './settings.ts'
+import type { Jobs, ServiceState } from './web/dependencies.ts'
+import { loggedError, makeLog } from './web/log.ts'
+import { keptSecret } from './web/secret.ts'
+import { makeStop } from './web/stopping.ts'
+
+/** Longest that stopping may take, in milliseconds. */
+const STOP_LIMIT_MS = 9_000
+
+try {
+  await run(readSettings(process.env))
+} catch (error) {
+  // before there is a service there is no log to read: plain words for whoever starts it
+  const words = error instanceof SettingsError ? error.message : error instanceof Error ? error.message : String(error)
+  process.stderr.write(`${words}\n`)
+  process.exit(error instanceof SettingsError ? 2 : 1)
+}
+
+/** The process: settings, database, app, listen; closes on SIGTERM and SIGINT. */
+async function run(settings: Settings): Promise<void> {
+  const log = makeLog(settings.logLevel)
+  const state: ServiceState = { phase: 'starting' }
+  await mkdir(settings.dataDir, { recursive: true })
+  const secret = await keptSecret(settings)
+  const { databaseUrl } = settings
+  const database = await openDatabase(
+    databaseUrl === null ? { dataDir: join(settings.dataDir, 'database') } : { url: databaseUrl },
+  )
+  const applied = await migrateDatabase(database)
+  log.info({ database: database.describe(), applied }, 'the database is up to date')
+  if (settings.demo && (await loadDemonstration(database.prisma, systemClock.now(), randomId))) {
+    log.info('the demonstration kitchen was loaded')
+  }
+
+  const jobs: Jobs = { close: async () => {} }
+  const app = await buildApp({ settings, secret, database, jobs, clock: systemClock, newId: randomId, log, state })
+  const stop = makeStop({
+    state,
+    limitMs: STOP_LIMIT_MS,
+    tell: ({ step, error }) => log.error({ step, error: loggedError(error) }, 'stopping failed'),
+    exit: (code) => process.exit(code),
+    steps: [
+      { name: 'app', stop: () => app.close() },
+      { name: 'jobs', stop: () => jobs.close() },
+      { name: 'database', stop: () => database.close() },
+    ],
+  })
+  process.on('SIGTERM', stop)
+  process.on('SIGINT', stop)
+  process.on('unhandledRejection', (error) => {
+    log.fatal({ error: loggedError(error) }, 'a failure that nobody took care of: stopping')
+    void stop()
+  })
+
+  await app.listen({ host: settings.host, port: settings.port })
+  if (state.phase === 'starting') state.phase = 'ready'
+  const address = app.server.address()
+  const port = typeof address === 'object' && address !== null ? address.port : settings.port
+  log.info({ host: settings.host, port }, 'listening')
+  const name = settings.host === '0.0.0.0' || settings.host === '::' ? 'localhost' : settings.host
+  process.stderr.write(`Glutworks is at http://${name.includes(':') ? `[${name}]` : name}:${port}/\n`)
+}
