@@ -51,6 +51,33 @@ describe('dwell times', () => {
     expect(dwellDays(ripening, 'cool').firm).toBeCloseTo(3 * 2 ** 0.8, 9)
   })
 
+  test('let firm fruit gain no more in the cold than its cold-store life leaves before ripe', () => {
+    // Of 60 days at 0 degrees 24 are ripe; 36 firm ones are 9 times the 4 at 20 degrees: a Q10 of 3, below the crop's 4.
+    const bound = plainCrop({
+      storageLives: [
+        { basis: 'household', tempC: 20, days: [10, 10], source: practice },
+        { basis: 'household', tempC: 0, days: [40, 40], source: practice },
+        { basis: 'cold-store', tempC: 0, days: [60, 60], source: practice },
+        { basis: 'ripening', tempC: 20, days: [4, 4], source: practice },
+      ],
+      q10: { value: 4, source: practice },
+    })
+    expect(dwellDays(bound, 'cool').firm).toBeCloseTo(4 * 3 ** 0.8, 9)
+  })
+
+  test.each([
+    // 200 days at 0 degrees are 50 at 20, but two household lives of 10 days are the most.
+    [200, 20],
+    // 10 days are 2.5, less than the ripe time of 6: a quarter of that is the least.
+    [10, 1.5],
+  ])('take %d cold-store days for %d firm ones at room temperature', (coldDays, firm) => {
+    const lives = plainCrop({}).storageLives.filter((life) => life.basis === 'household')
+    const row = plainCrop({
+      storageLives: [...lives, { basis: 'cold-store', tempC: 0, days: [coldDays, coldDays], source: practice }],
+    })
+    expect(dwellDays(row, 'room').firm).toBeCloseTo(firm, 9)
+  })
+
   test('count a place below the chilling limit as the limit', () => {
     const chilled = plainCrop({ chillsBelowC: { value: 12, source: practice } })
     expect(dwellDays(chilled, 'cold')).toEqual(dwellDays(chilled, 'cool'))

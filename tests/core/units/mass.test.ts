@@ -99,6 +99,8 @@ describe('weights that are refused', () => {
     [' \t\n', 'empty'],
     ['20', 'no-unit'],
     ['3 lb 4', 'no-unit'],
+    ['1  234 g', 'no-unit'],
+    ['1 23 g', 'no-unit'],
     ['kg', 'no-number'],
     ['plenty', 'no-number'],
     ['∞ kg', 'no-number'],
