@@ -141,6 +141,10 @@ export type SolveOptions = {
   timeLimitMs?: number
   /** Relative gap at which to stop; default 0 (prove it). */
   gap?: number
+  /** Stop after so many nodes of the search: a limit that, unlike seconds, gives the same division every time. */
+  maxNodes?: number
+  /** Milliseconds from any moment on, for the time limit and `elapsedMs`; without it only the solver's own time counts. */
+  now?: () => number
   /** Polled while solving; true stops it and keeps the best so far. */
   shouldStop?: () => boolean
   onProgress?: (progress: { objective: number; bound: number; gap: number; elapsedMs: number }) => void

@@ -23,6 +23,8 @@ export type AllocationResult = {
   shortfalls: { productId: string; units: number }[]
   reasons: Reason[]
   elapsedMs: number
+  /** With status `fallback`: what went wrong with the solver, for a log. */
+  trouble?: string
 }
 
 export type ItemUse = { itemId: string; productId: string; day: number; grams: number }

@@ -1,0 +1,7 @@
+export { checkAllocation, type Violation } from './check.ts'
+export { greedyBestGain, greedyFirstCome } from './greedy.ts'
+export type * from './problem.ts'
+export { checkProblem, ProblemRefused, type Refusal } from './refuse.ts'
+export type * from './result.ts'
+export { solveAllocation } from './solve.ts'
+export { worthOfSteps } from './steps.ts'

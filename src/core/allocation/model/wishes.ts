@@ -1,0 +1,22 @@
+import { at } from '../arrays.ts'
+import { slot } from '../draft.ts'
+import type { Terms } from './builder.ts'
+import type { Building } from './formulate.ts'
+
+/** Worth by segments: as it falls beyond `about`, the full-worth part fills first without a yes-or-no variable. */
+export function addWishes({ kitchen, builder, columns, worth }: Building): void {
+  for (const [m, { wish }] of kitchen.makings.entries()) {
+    const units: Terms = []
+    for (let day = 0; day < kitchen.dayCount; day++) {
+      const column = at(columns.units, slot(kitchen, m, day))
+      if (column >= 0) units.push([column, 1])
+    }
+    const full = builder.column(worth(wish.worth), 0, wish.about)
+    const beyond = builder.column(worth(wish.worthBeyond), 0, wish.atMost - wish.about)
+    builder.row(0, 0, [...units, [full, -1], [beyond, -1]])
+    if (wish.atLeast > 0 && wish.shortfallWorth > 0) {
+      const missing = builder.column(worth(-wish.shortfallWorth), 0, wish.atLeast)
+      builder.row(wish.atLeast, Number.POSITIVE_INFINITY, [...units, [missing, 1]])
+    }
+  }
+}

@@ -1,0 +1,159 @@
+import { at } from './arrays.ts'
+import { assemble, type Division } from './assemble.ts'
+import { type Draft, slot } from './draft.ts'
+import { explain } from './explain.ts'
+import { bestGainDraft, firstComeDraft } from './greedy.ts'
+import { cyclesFor, type Kitchen, kitchenOf } from './kitchen.ts'
+import { type Formulation, formulate } from './model/formulate.ts'
+import { highsRuntime, type MipAnswer, solveMip } from './model/highs.ts'
+import type { AllocationProblem, SolveOptions } from './problem.ts'
+import { checkProblem, ProblemRefused } from './refuse.ts'
+import { repairGrams } from './repair.ts'
+import type { AllocationResult } from './result.ts'
+
+/** Relative gap that counts as proved. */
+export const provedGap = 1e-6
+
+/**
+ * Divides the produce. Starts from the better of the plain rules, so that there is an answer at any time, and lets HiGHS
+ * improve and bound it. Refuses with `ProblemRefused` what `checkProblem` refuses; whatever else goes wrong with the
+ * solver gives the plain rule's division with status `fallback` and `trouble` saying why.
+ * Blocks its thread while it solves. The same problem gives the same division unless the time limit cuts it short.
+ */
+export async function solveAllocation(
+  problem: AllocationProblem,
+  options: SolveOptions = {},
+): Promise<AllocationResult> {
+  const refusals = checkProblem(problem)
+  if (refusals.length > 0) throw new ProblemRefused(refusals)
+  const now = options.now ?? (() => 0)
+  const began = now()
+  const kitchen = kitchenOf(problem)
+  let best = startOf(kitchen)
+  let trouble: string | undefined
+  let answer: MipAnswer | null = null
+  let bound = Number.POSITIVE_INFINITY
+  let rounding = 0
+  try {
+    const formulation = formulate(kitchen)
+    const highs = await highsRuntime()
+    answer = solveMip(highs, formulation.model, {
+      timeLimitS: ((options.timeLimitMs ?? Number.POSITIVE_INFINITY) - (now() - began)) / 1000,
+      gap: Math.max(options.gap ?? 0, provedGap / 2),
+      maxNodes: options.maxNodes ?? Number.POSITIVE_INFINITY,
+      start: startPoint(kitchen, formulation, best.draft),
+      shouldStop: options.shouldStop ?? (() => false),
+      onBetter: () => {},
+      onLook: (value, looked) => report(options, value * formulation.scale, looked * formulation.scale, now() - began),
+    })
+    if (answer.ended === 'infeasible') throw new Error('the solver calls the model infeasible, which it cannot be')
+    bound = answer.bound * formulation.scale
+    const found = answer.point ? readPoint(kitchen, formulation, answer.point) : null
+    if (found) {
+      const division = assemble(kitchen, found)
+      if (division.objective > best.division.objective) best = { draft: found, division }
+      rounding = answer.value * formulation.scale - best.division.objective
+    }
+  } catch (error) {
+    trouble = error instanceof Error ? `${error.name}: ${error.message}` : String(error)
+  }
+  const { objective } = best.division
+  // The bound comes back with the solver's own noise; a bound below the answer by no more than that is the answer.
+  if (bound < objective && objective - bound <= provedGap * Math.max(1, Math.abs(objective))) bound = objective
+  const gap = (bound - objective) / Math.max(1, Math.abs(objective))
+  return {
+    ...best.division,
+    status: statusOf(
+      answer,
+      trouble,
+      gap,
+      roundingAllowed(kitchen, best.draft, rounding) / Math.max(1, Math.abs(objective)),
+    ),
+    bound,
+    gap,
+    reasons: explain(kitchen, best.draft),
+    elapsedMs: options.now ? now() - began : Math.round((answer?.seconds ?? 0) * 1000),
+    ...(trouble === undefined ? {} : { trouble }),
+  }
+}
+
+function startOf(kitchen: Kitchen): { draft: Draft; division: Division } {
+  const drafts = [bestGainDraft(kitchen), bestGainDraft(kitchen, (gain, kg) => gain / kg), firstComeDraft(kitchen)]
+  return drafts
+    .map((draft) => ({ draft, division: assemble(kitchen, draft) }))
+    .reduce((best, next) => (next.division.objective > best.division.objective ? next : best))
+}
+
+function statusOf(
+  answer: MipAnswer | null,
+  trouble: string | undefined,
+  gap: number,
+  rounding: number,
+): AllocationResult['status'] {
+  if (trouble !== undefined || !answer) return 'fallback'
+  if (gap <= provedGap + rounding) return 'proved'
+  return answer.ended === 'stopped' ? 'stopped' : 'limit'
+}
+
+/**
+ * How much of the difference to the solver's own point whole grams explain: at most what a gram of each draw and of each
+ * leftover can be worth. A larger difference is not rounding and does not count.
+ */
+function roundingAllowed(kitchen: Kitchen, draft: Draft, difference: number): number {
+  const { outlets, spoilagePerKg } = kitchen.problem
+  let allowed = 0
+  for (const [d, draw] of kitchen.draws.entries()) {
+    const { wish, gramsPerUnit } = at(kitchen.makings, draw.making)
+    if (at(draft.draws, d) > 0) allowed += (wish.worth * (1 - draw.suit)) / gramsPerUnit
+  }
+  const dearest = Math.max(
+    spoilagePerKg,
+    ...outlets.map(({ worthPerKg }) => worthPerKg),
+    ...kitchen.pools.map((p) => p.keepWorthPerKg ?? 0),
+  )
+  allowed +=
+    ((kitchen.pools.length + kitchen.problem.materials.length * kitchen.dayCount) * (dearest + spoilagePerKg)) / 1000
+  return difference > 0 ? Math.min(difference, allowed) : 0
+}
+
+function report(options: SolveOptions, objective: number, bound: number, elapsedMs: number): void {
+  const gap = (bound - objective) / Math.max(1, Math.abs(objective))
+  options.onProgress?.({ objective, bound, gap, elapsedMs })
+}
+
+/** The whole columns of a draft. */
+export function startPoint(
+  kitchen: Kitchen,
+  formulation: Formulation,
+  draft: Draft,
+): { indices: number[]; values: number[] } {
+  const { columns } = formulation
+  const values = new Map<number, number>()
+  const set = (column: number, value: number) => {
+    if (column >= 0) values.set(column, value)
+  }
+  for (const [m, making] of kitchen.makings.entries()) {
+    for (let day = 0; day < kitchen.dayCount; day++) {
+      const batch = slot(kitchen, m, day)
+      set(at(columns.units, batch), at(draft.units, batch))
+      for (const [c, starts] of cyclesFor(making, at(draft.units, batch)).entries())
+        set(at(at(columns.starts, batch), c), starts)
+    }
+  }
+  const bought = assemble(kitchen, draft).purchases
+  for (const [s, supply] of kitchen.problem.supplies.entries()) {
+    set(at(columns.packs, s), bought.find(({ supplyId }) => supplyId === supply.id)?.packs ?? 0)
+  }
+  const indices = [...values.keys()].sort((a, b) => a - b)
+  return { indices, values: indices.map((column) => values.get(column) ?? 0) }
+}
+
+/** A point of the model as whole units and grams. */
+export function readPoint(kitchen: Kitchen, { columns }: Formulation, point: Float64Array): Draft | null {
+  const value = (column: number) => (column < 0 ? 0 : at(point, column))
+  return repairGrams(kitchen, {
+    units: columns.units.map((column) => Math.round(value(column))),
+    drawKg: columns.draws.map(value),
+    useKg: columns.uses.map(value),
+  })
+}
