@@ -22,7 +22,7 @@ export type Database = MigratableDatabase & {
   /** Where the data is, for the operator: never with a password. */
   describe(): string
   /** The embedded database's thread, for whoever looks after it; null on a server. */
-  embedded: Pick<EmbeddedDatabase, 'flushes' | 'crash'> | null
+  embedded: Pick<EmbeddedDatabase, 'flushes' | 'dump' | 'crash'> | null
   /** Ends all connections and gives the folder free; a second call waits for the first. Calls made later are refused. */
   close(): Promise<void>
 }

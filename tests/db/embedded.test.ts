@@ -1,16 +1,19 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { existsSync } from 'node:fs'
-import { mkdtemp, rm } from 'node:fs/promises'
+import { mkdtemp, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { text } from 'node:stream/consumers'
+import { setTimeout as sleep } from 'node:timers/promises'
 import { fileURLToPath } from 'node:url'
+import { PGlite } from '@electric-sql/pglite'
 import { afterEach, expect, it } from 'vitest'
 import { openDatabase } from '../../src/db/client.ts'
 import { FolderLockError } from '../../src/db/embedded/folder-lock.ts'
 import { isUnreachable } from '../../src/db/errors.ts'
 import { inTransaction } from '../../src/db/transaction.ts'
 import { describeEmbedded, type FreshDatabase, freshDatabase, freshPlace } from '../support/database.ts'
+import { runName } from '../support/left-overs.ts'
 
 const COMMITS = 25
 /** Minutes of work for PostgreSQL. */
@@ -38,6 +41,52 @@ describeEmbedded('what is acknowledged is on the disk', () => {
     for (let number = 0; number < COMMITS; number += 1) await prisma.coop.create({ data: coop(`c${number}`) })
     return ((await embedded?.flushes()) ?? Number.NaN) - before
   }
+})
+
+describeEmbedded('a new data folder', () => {
+  it('is made anew after a start that was cut off while making it', async () => {
+    const dataDir = await mkdtemp(join(tmpdir(), `${runName()}_new_`))
+    const first = startWriter({ options: { dataDir } })
+    while (!existsSync(join(dataDir, 'database.new', 'PG_VERSION'))) {
+      expect(first.exitCode, 'the first start is still at it').toBeNull()
+      await sleep(10)
+    }
+    first.kill('SIGKILL')
+    await exitCode(first)
+    expect(existsSync(join(dataDir, 'database'))).toBe(false)
+
+    const database = await openDatabase({ dataDir })
+    expect(await database.checkReady()).toEqual({ ready: true })
+    await database.close()
+    await rm(dataDir, { recursive: true })
+  })
+
+  it('of another PostgreSQL is refused with its version', async () => {
+    const place = await freshPlace()
+    await writeFile(join(place.options.dataDir ?? '', 'database', 'PG_VERSION'), '17\n')
+    await expect(openDatabase(place.options)).rejects.toThrow(/made by PostgreSQL 17, and this program has 18/)
+    await place.remove()
+  })
+})
+
+describeEmbedded('a dump', () => {
+  it('holds what was acknowledged and nothing of a transaction still open', async () => {
+    fresh = await freshDatabase()
+    const { prisma, embedded } = fresh.database
+    await prisma.coop.create({ data: coop('larkrise') })
+    const dump = await inTransaction(prisma, async (transaction) => {
+      await transaction.household.create({ data: { coopId: 'larkrise', id: 'h1', name: 'Pellow' } })
+      return embedded?.dump()
+    })
+    const copy = await PGlite.create({
+      loadDataDir: new Blob([new Uint8Array(dump ?? [])], { type: 'application/gzip' }),
+    })
+    const counted = await copy.query(
+      'SELECT (SELECT count(*)::int FROM "Coop") c, (SELECT count(*)::int FROM "Household") h',
+    )
+    await copy.close()
+    expect(counted.rows).toEqual([{ c: 1, h: 0 }])
+  })
 })
 
 describeEmbedded('the lock on the data folder', () => {
@@ -91,7 +140,7 @@ describeEmbedded('the lock on the data folder', () => {
   })
 
   it('says when the path is too long to lock', async () => {
-    const folder = await mkdtemp(join(tmpdir(), 'glutworks-'))
+    const folder = await mkdtemp(join(tmpdir(), `${runName()}_path_`))
     await expect(openDatabase({ dataDir: join(folder, 'd'.repeat(100)) })).rejects.toThrow(/path is too long to lock/)
     await rm(folder, { recursive: true })
   })
@@ -146,7 +195,7 @@ describeEmbedded("the database's thread", () => {
     expect(isUnreachable(await inside)).toBe(true)
 
     const waiting = [failure(prisma.$queryRawUnsafe(ENDLESS)), failure(prisma.coop.count())]
-    await new Promise((resolve) => setTimeout(resolve, 200))
+    await sleep(200)
     await embedded?.crash()
     for (const error of await Promise.all(waiting)) expect(isUnreachable(error)).toBe(true)
 

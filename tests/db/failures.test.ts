@@ -106,6 +106,36 @@ describe('a transaction', () => {
     }
   })
 
+  it('is not told it was saved when it caught the error of its last statement', async () => {
+    const { prisma } = fresh.database
+    const household = (id: string) => ({ data: { coopId: 'larkrise', id, name: 'Pellow' } })
+    const swallowing = inTransaction(prisma, async (transaction) => {
+      await transaction.household.create(household('h1'))
+      await transaction.household.create(household('h2')).catch(() => undefined)
+      return 'saved'
+    })
+    expect(await failure(swallowing)).toMatchObject({ cause: { originalCode: '25P02' } })
+    expect(await prisma.household.count()).toBe(0)
+    expect(await inTransaction(prisma, (transaction) => transaction.household.create(household('h3')))).toMatchObject({
+      id: 'h3',
+    })
+  })
+
+  it('gives way to another and comes through all the same, when both read and then write the same', async () => {
+    const { prisma } = fresh.database
+    const rise = () =>
+      inTransaction(
+        prisma,
+        async (transaction) => {
+          const { altitudeM } = await transaction.coop.findUniqueOrThrow({ where: { id: 'larkrise' } })
+          await transaction.coop.update({ where: { id: 'larkrise' }, data: { altitudeM: altitudeM + 1 } })
+        },
+        { isolationLevel: 'Serializable', attempts: 20 },
+      )
+    await Promise.all(Array.from({ length: 6 }, rise))
+    expect(await prisma.coop.findUniqueOrThrow({ where: { id: 'larkrise' } })).toMatchObject({ altitudeM: 646 })
+  })
+
   it('has the isolation level it was given', async () => {
     const level = await inTransaction(
       fresh.database.prisma,

@@ -1,5 +1,5 @@
-import { closeSync, existsSync, fsyncSync, openSync, readdirSync } from 'node:fs'
-import { join } from 'node:path'
+import { closeSync, existsSync, fsyncSync, openSync, readdirSync, readFileSync, renameSync, rmSync } from 'node:fs'
+import { dirname, join } from 'node:path'
 import { PGlite } from '@electric-sql/pglite'
 
 /** A PGlite whose commits reach the disk, and how often it has flushed since it was opened. */
@@ -18,12 +18,41 @@ export type DurablePGlite = { client: PGlite; flushes: () => number }
  * @throws when the folder was written by another major version, is damaged, or PGlite has no file layer to flush
  */
 export async function openDurablePGlite(folder: string, options: { flush?: boolean } = {}): Promise<DurablePGlite> {
-  const isNew = !existsSync(join(folder, 'PG_VERSION'))
+  if (existsSync(folder)) checkVersion(folder)
+  else await makeFolder(folder)
+  const client = await open(folder)
+  return { client, flushes: options.flush === false ? () => 0 : installFlush(client) }
+}
+
+/** The PostgreSQL that is in the pinned PGlite. */
+const POSTGRES_MAJOR = '18'
+
+/** PGlite itself only says that it "failed to initialize properly". */
+function checkVersion(folder: string): void {
+  const major = readFileSync(join(folder, 'PG_VERSION'), 'utf8').trim()
+  if (major === POSTGRES_MAJOR) return
+  throw new Error(
+    `The database in ${folder} was made by PostgreSQL ${major}, and this program has ${POSTGRES_MAJOR}: dump it with the version that made it and load it into a new folder.`,
+  )
+}
+
+/**
+ * Makes the folder under another name and gives it its own only when it is complete and on the disk: a start that is cut
+ * off leaves nothing that looks like a database.
+ */
+async function makeFolder(folder: string): Promise<void> {
+  const making = `${folder}.new`
+  rmSync(making, { recursive: true, force: true })
+  await (await open(making)).close()
+  flushTree(making)
+  renameSync(making, folder)
+  flush(dirname(folder))
+}
+
+async function open(folder: string): Promise<PGlite> {
   const client = new PGlite({ dataDir: folder, startParams: startParams() })
   await client.waitReady
-  const flushes = options.flush === false ? () => 0 : installFlush(client)
-  if (isNew) flushTree(folder)
-  return { client, flushes }
+  return client
 }
 
 /** PostgreSQL's own fsync switched on, with the one method whose call reaches the file layer; and less memory. */

@@ -7,6 +7,7 @@ import {
   type SqlQueryable,
   type Transaction,
 } from '@prisma/driver-adapter-utils'
+import { refuseCommitAfterFailure } from '../aborted-transaction.ts'
 import { lockFolder } from './folder-lock.ts'
 import { openSession, type Session } from './session.ts'
 
@@ -26,6 +27,11 @@ export type EmbeddedDatabase = {
   factory: SqlMigrationAwareDriverAdapterFactory
   /** How often the disk was flushed since the thread began. */
   flushes(): Promise<number>
+  /**
+   * A copy of the whole data folder as a gzipped tar archive, consistent at one moment, for a backup. Queries wait for
+   * the reading of the files (well under a second for a small co-op). PGlite's `loadDataDir` reads it back.
+   */
+  dump(): Promise<Uint8Array>
   /** Ends the thread as a crash would; the next call opens the database again. */
   crash(): Promise<void>
   /** Closes the database and gives the folder free. */
@@ -61,6 +67,7 @@ export async function openEmbeddedDatabase(options: EmbeddedOptions): Promise<Em
   return {
     factory: createFactory(sessions),
     flushes: async () => (await sessions.current()).call('flushes', {}),
+    dump: async () => (await sessions.current()).call('dump', {}),
     crash: async () => (await sessions.current()).terminate(),
     close: async () => {
       await sessions.close()
@@ -126,10 +133,8 @@ function createAdapter(sessions: Sessions, first: Session): SqlDriverAdapter {
     executeScript: async (script) => (await sessions.current()).call('executeScript', { script }),
     startTransaction: async (isolationLevel) => {
       const session = await sessions.current()
-      return createTransaction(
-        session,
-        await session.call('begin', isolationLevel === undefined ? {} : { isolationLevel }),
-      )
+      const begun = await session.call('begin', isolationLevel === undefined ? {} : { isolationLevel })
+      return refuseCommitAfterFailure(createTransaction(session, begun))
     },
     getConnectionInfo: () => first.connectionInfo,
     // The database outlives the client's connection: close() of the whole ends it.

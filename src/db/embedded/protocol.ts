@@ -16,6 +16,8 @@ export type Operations = {
   rollback: { input: { transaction: number }; output: undefined }
   /** How often the disk was flushed since the thread began. */
   flushes: { input: Record<string, never>; output: number }
+  /** The data folder as a gzipped tar archive. */
+  dump: { input: Record<string, never>; output: Uint8Array }
   close: { input: Record<string, never>; output: undefined }
 }
 

@@ -38,6 +38,7 @@ const handlers: { [O in Operation]: (input: Input<O>) => Promise<Output<O>> } = 
     return undefined
   },
   flushes: async () => flushes(),
+  dump: async () => new Uint8Array(await (await client.dumpDataDir('gzip')).arrayBuffer()),
   close: async () => {
     await client.close()
     return undefined
