@@ -57,7 +57,11 @@ export function versionOf(form: TypedForm): number {
 }
 
 /** The version in a call's body. */
-export const versionNumber = z.int().min(1).max(2_000_000_000).describe('The version that was read; an older one is refused with 409.')
+export const versionNumber = z
+  .int()
+  .min(1)
+  .max(2_000_000_000)
+  .describe('The version that was read; an older one is refused with 409.')
 
 /** Any text of a call: trimmed, without control characters, as the forms read it. */
 export function callText(most: number, least = 1) {
