@@ -1,2 +1,6 @@
 export * from './ask.ts'
+export * from './changes.ts'
+export * from './propose.ts'
 export * from './question.ts'
+export * from './summary.ts'
+export type * from './summary-types.ts'
