@@ -72,12 +72,33 @@ export async function loadDemonstration(prisma: PrismaClient, now: Date, newId: 
           note: lot.note,
         })),
       })
+      // Lots that came before today were taken as they came and sorted this morning.
+      await tx.sorting.createMany({
+        data: lots
+          .map((lot, number) => ({ lot, lotId: at(lotIds, number) }))
+          .filter(({ lot }) => lot.arrivedDaysAgo > 0)
+          .map(({ lot, lotId }) => ({
+            coopId,
+            id: newId(),
+            lotId,
+            sortedOn: dayIn(-lot.arrivedDaysAgo),
+            firmGrams: 0,
+            ripeGrams: totalGrams(lot),
+            softGrams: 0,
+            damagedGrams: 0,
+            setAsideGrams: 0,
+            lostGrams: 0,
+            how: 'arrival',
+            sortedBy: steward.name,
+            createdAt: dayIn(-lot.arrivedDaysAgo),
+          })),
+      })
       await tx.sorting.createMany({
         data: lots.map((lot, number) => ({
           coopId,
           id: newId(),
           lotId: at(lotIds, number),
-          sortedOn: dayIn(-lot.arrivedDaysAgo),
+          sortedOn: dayIn(0),
           firmGrams: lot.grams.firm,
           ripeGrams: lot.grams.ripe,
           softGrams: lot.grams.soft,
@@ -86,6 +107,7 @@ export async function loadDemonstration(prisma: PrismaClient, now: Date, newId: 
           lostGrams: lot.lostGrams,
           how: 'weights',
           sortedBy: steward.name,
+          createdAt: now,
         })),
       })
 
