@@ -1,6 +1,7 @@
-import Fastify, { type FastifyInstance, LogController } from 'fastify'
+import Fastify, { type FastifyInstance, type FastifyPluginAsync, LogController } from 'fastify'
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod'
 import { coopRoutes } from './features/coop/routes.ts'
+import { equipmentRoutes } from './features/equipment/routes.ts'
 import { asking } from './web/asking.ts'
 import { assets } from './web/assets.ts'
 import { csrf } from './web/csrf.ts'
@@ -17,7 +18,7 @@ import { submissions } from './web/submissions.ts'
 import { views } from './web/views.ts'
 
 /**
- * The whole service, in the order in which a request meets it. Does not listen.
+ * The whole service, in the order in which a request meets it, and after it what a test adds. Does not listen.
  *
  * What a feature does:
  *  1. lives in src/features/<noun>/: paths, routes, forms, pages, queries, and actions where a save takes several steps;
@@ -31,7 +32,7 @@ import { views } from './web/views.ts'
  *  9. draws with beam, flow, ripeningPlot (web/), shown by `{{> beam beam=...}}` and the like, the figures as text beside;
  * 10. takes time, ids and workers from `app.clock`, `app.newId`, `app.jobs`; GET never changes anything.
  */
-export async function buildApp(given: Dependencies): Promise<FastifyInstance> {
+export async function buildApp(given: Dependencies, more: readonly FastifyPluginAsync[] = []): Promise<FastifyInstance> {
   const app = Fastify({
     loggerInstance: given.log,
     // lines about requests are written by requestLog, which knows what may be written
@@ -67,6 +68,8 @@ export async function buildApp(given: Dependencies): Promise<FastifyInstance> {
 
   // the features, one line each
   await app.register(coopRoutes)
+  await app.register(equipmentRoutes)
+  for (const routes of more) await app.register(routes)
 
   await app.ready()
   return app

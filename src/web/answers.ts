@@ -72,3 +72,6 @@ export function callText(most: number, least = 1) {
     .transform((text) => text.normalize('NFC').trim())
     .pipe(z.string().min(least))
 }
+
+/** The answer of a call that removed something: status 204 has no body. */
+export const nothing = z.object({}).describe('Nothing')

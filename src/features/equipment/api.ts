@@ -1,0 +1,96 @@
+import type { FastifyPluginAsync } from 'fastify'
+import type { ZodTypeProvider } from 'fastify-type-provider-zod'
+import { z } from 'zod'
+import { equipmentKinds } from '../../core/produce/vocabulary.ts'
+import { idParams } from '../../ids.ts'
+import { callText, nothing, only, refuseProblems, versionNumber } from '../../web/answers.ts'
+import { writingOf } from '../changes/index.ts'
+import { mayKeepEquipment } from './access.ts'
+import { equipmentProblems, MOST_MACHINES, MOST_ROOM_ML } from './forms.ts'
+import { addEquipment, changeEquipment, findEquipment, listEquipment, removeEquipment } from './queries.ts'
+
+const equipmentBody = z.strictObject({
+  kind: z.enum(equipmentKinds),
+  name: callText(80),
+  count: z.int().min(1).max(MOST_MACHINES),
+  roomMl: z
+    .int()
+    .min(1)
+    .max(MOST_ROOM_ML)
+    .nullable()
+    .describe('Free room of one freezer, millilitres; null for others'),
+  aroundTheClock: z.boolean().describe('Runs on when the kitchen is closed'),
+})
+
+const equipmentAnswer = z.object({
+  id: z.string(),
+  kind: z.enum(equipmentKinds),
+  name: z.string(),
+  count: z.int(),
+  roomMl: z.int().nullable(),
+  aroundTheClock: z.boolean(),
+  outOn: z.array(z.string()).describe('Ids of the work days on which it cannot be used'),
+  version: z.int(),
+})
+
+/** The same as the pages, for programs. */
+export const equipmentApi: FastifyPluginAsync = async (plain) => {
+  const app = plain.withTypeProvider<ZodTypeProvider>()
+  const keep = { preHandler: only(mayKeepEquipment) }
+  const tags = ['equipment']
+
+  app.get(
+    '/api/equipment',
+    {
+      schema: { tags, summary: 'All equipment', response: { 200: z.object({ equipment: z.array(equipmentAnswer) }) } },
+    },
+    async (request) => ({ equipment: await listEquipment(app.prisma, request.asking) }),
+  )
+
+  app.get(
+    '/api/equipment/:id',
+    { schema: { tags, summary: 'One piece of equipment', params: idParams, response: { 200: equipmentAnswer } } },
+    async (request) => findEquipment(app.prisma, request.asking, request.params.id),
+  )
+
+  app.post(
+    '/api/equipment',
+    { ...keep, schema: { tags, summary: 'Add equipment', body: equipmentBody, response: { 201: equipmentAnswer } } },
+    async (request, reply) =>
+      reply.answerOnce(async (transaction) => {
+        refuseProblems(equipmentProblems(request.body))
+        return { status: 201, body: await addEquipment(writingOf(request, transaction), request.body) }
+      }),
+  )
+
+  app.put(
+    '/api/equipment/:id',
+    {
+      ...keep,
+      schema: {
+        tags,
+        summary: 'Change equipment',
+        params: idParams,
+        body: equipmentBody.extend({ version: versionNumber }),
+        response: { 200: equipmentAnswer },
+      },
+    },
+    async (request, reply) =>
+      reply.answerOnce(async (transaction) => {
+        const { version, ...values } = request.body
+        refuseProblems(equipmentProblems(values))
+        const writing = writingOf(request, transaction)
+        return { status: 200, body: await changeEquipment(writing, request.params.id, version, values) }
+      }),
+  )
+
+  app.delete(
+    '/api/equipment/:id',
+    { ...keep, schema: { tags, summary: 'Remove equipment', params: idParams, response: { 204: nothing } } },
+    async (request, reply) =>
+      reply.answerOnce(async (transaction) => {
+        await removeEquipment(writingOf(request, transaction), request.params.id)
+        return { status: 204, body: {} }
+      }),
+  )
+}

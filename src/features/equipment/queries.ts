@@ -1,0 +1,78 @@
+import type { EquipmentOnHand } from '../../core/division/question.ts'
+import { equipmentKinds } from '../../core/produce/vocabulary.ts'
+import { storedAs } from '../../db/stored.ts'
+import type { TransactionClient } from '../../db/transaction.ts'
+import { notFound } from '../../errors.ts'
+import { changedMeanwhile } from '../../web/answers.ts'
+import type { Asking } from '../../web/asking.ts'
+import { noteChange, type Writing } from '../changes/index.ts'
+
+export type Equipment = EquipmentOnHand & { version: number }
+export type EquipmentValues = Pick<EquipmentOnHand, 'kind' | 'name' | 'count' | 'roomMl' | 'aroundTheClock'>
+
+/** All equipment in the order of the kinds, then by name; `outOn` has the ids of the days on which it cannot be used. */
+export async function listEquipment(prisma: TransactionClient, asking: Asking): Promise<Equipment[]> {
+  const rows = await prisma.equipment.findMany({ where: { coopId: asking.coopId }, include: { out: true } })
+  return rows
+    .map(fromRow)
+    .sort((a, b) => equipmentKinds.indexOf(a.kind) - equipmentKinds.indexOf(b.kind) || a.name.localeCompare(b.name))
+}
+
+export async function findEquipment(prisma: TransactionClient, asking: Asking, id: string): Promise<Equipment> {
+  const row = await prisma.equipment.findUnique({
+    where: { coopId_id: { coopId: asking.coopId, id } },
+    include: { out: true },
+  })
+  if (row === null) throw notFound('such equipment')
+  return fromRow(row)
+}
+
+export async function addEquipment(writing: Writing, values: EquipmentValues): Promise<Equipment> {
+  const { transaction, asking, newId } = writing
+  const id = newId()
+  await transaction.equipment.create({ data: { coopId: asking.coopId, id, ...values } })
+  await noteChange(writing, 'equipment', id, `${values.name} added`)
+  return findEquipment(transaction, asking, id)
+}
+
+/** Refuses with `conflict` when the version that was read is no longer the newest. */
+export async function changeEquipment(
+  writing: Writing,
+  id: string,
+  version: number,
+  values: EquipmentValues,
+): Promise<Equipment> {
+  const { transaction, asking } = writing
+  const { count } = await transaction.equipment.updateMany({
+    where: { coopId: asking.coopId, id, version },
+    data: { ...values, version: { increment: 1 } },
+  })
+  const now = await findEquipment(transaction, asking, id)
+  if (count === 0) throw changedMeanwhile('this equipment')
+  await noteChange(writing, 'equipment', id, `${values.name} changed`)
+  return now
+}
+
+export async function removeEquipment(writing: Writing, id: string): Promise<void> {
+  const { transaction, asking } = writing
+  const { name } = await findEquipment(transaction, asking, id)
+  await transaction.equipment.delete({ where: { coopId_id: { coopId: asking.coopId, id } } })
+  await noteChange(writing, 'equipment', id, `${name} removed`)
+}
+
+type Row = {
+  id: string
+  kind: string
+  name: string
+  count: number
+  roomMl: number | null
+  aroundTheClock: boolean
+  version: number
+  out: { workDayId: string }[]
+}
+
+function fromRow(row: Row): Equipment {
+  const { id, name, count, roomMl, aroundTheClock, version, out } = row
+  const kind = storedAs(equipmentKinds, row.kind)
+  return { id, kind, name, count, roomMl, aroundTheClock, outOn: out.map((one) => one.workDayId), version }
+}

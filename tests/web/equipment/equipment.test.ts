@@ -1,0 +1,175 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { type TestApp, testApp } from '../../support/app.ts'
+import { expectSoundPage, formFields, htmlOf, problemsIn, rowsAt, textAt } from '../../support/html.ts'
+import { addNeighbours } from '../../support/neighbours.ts'
+
+let app: TestApp
+beforeAll(async () => {
+  app = await testApp()
+  await addNeighbours(app)
+})
+afterAll(() => app?.close())
+beforeEach(() => app.prisma.equipment.deleteMany({ where: { coopId: app.coopId } }))
+
+const canner = { kind: 'canner', name: 'blue enamel canner', count: '2', roomMl: '', aroundTheClock: '' }
+const freezer = { kind: 'freezer', name: 'chest freezer', count: '1', roomMl: '180' }
+
+async function add(fields: Record<string, string>): Promise<string> {
+  await app.postTaken('/equipment', fields, { from: '/equipment/new' })
+  const found = await app.prisma.equipment.findFirstOrThrow({ where: { name: fields['name'] ?? '' } })
+  return found.id
+}
+
+describe('the equipment page', () => {
+  test('says what is missing while there is none', async () => {
+    const $ = await app.getPage('/equipment')
+    expect(textAt($, '.lead')).toMatch(/^Nothing yet/)
+    expect($('table').length).toBe(0)
+  })
+
+  test('sums up and lists by kind what was added, and says who did it', async () => {
+    await add(freezer)
+    await add(canner)
+    const $ = await app.getPage('/equipment')
+    expect(textAt($, '.lead')).toBe('2 canners, 1 freezer with 180 l.')
+    expect(rowsAt($, 'table').slice(1)).toEqual([
+      ['blue enamel canner', 'canner', '2', '', 'while the kitchen is open', ''],
+      ['chest freezer', 'freezer', '1', '180 l', 'always', ''],
+    ])
+    expect(textAt($, '.foot')).toMatch(/^Last change: blue enamel canner added\. Rosalind Pike, 11 Sept? 2026/)
+  })
+
+  test('shows nothing of another co-op', async () => {
+    const $ = await app.getPage('/equipment')
+    expect($('main').text()).not.toContain('their canner')
+  })
+})
+
+describe('adding equipment', () => {
+  test.each([
+    [{ ...canner, kind: 'spoon' }, 'Choose what kind it is'],
+    [{ ...canner, name: '  ' }, 'Enter a name, like “chest freezer in the annex”'],
+    [{ ...canner, name: 'x'.repeat(81) }, 'Use 80 characters or fewer'],
+    ...['', '0', '-1', '100', '2.5', 'NaN', '1e3', '🍎'].map(
+      (count) => [{ ...canner, count }, 'Enter how many there are, from 1 to 99'] as const,
+    ),
+    ...['0', '-3 l', 'lots', '🧊', '99999999999 l', 'NaN'].map(
+      (roomMl) => [{ ...freezer, roomMl }, 'Enter the room in litres, like 180'] as const,
+    ),
+    [{ ...freezer, roomMl: '' }, 'Enter the room of the freezer in litres, like 180'],
+    [{ ...canner, roomMl: '20' }, 'Leave the room empty: only a freezer has one'],
+  ])('refuses %o and keeps what was typed', async (fields, words) => {
+    const $ = await app.postRefused('/equipment', fields, { from: '/equipment/new' })
+    expect(problemsIn($)).toEqual([words])
+    const { name, count } = formFields($, 'main form')
+    expect({ name, count }).toEqual({ name: fields.name, count: fields.count })
+    expect(await app.prisma.equipment.count({ where: { coopId: app.coopId } })).toBe(0)
+  })
+
+  test('takes the room in other units', async () => {
+    await add({ ...freezer, roomMl: '10 gal' })
+    expect((await app.prisma.equipment.findFirstOrThrow({ where: { coopId: app.coopId } })).roomMl).toBe(37_854)
+  })
+
+  test('adds once when the same form is sent twice', async () => {
+    const page = await app.getPage('/equipment/new')
+    const same = { ...canner, _submission: String(formFields(page)['_submission']) }
+    await app.postTaken('/equipment', same, { from: '/equipment/new' })
+    await app.postTaken('/equipment', same, { from: '/equipment/new' })
+    expect(await app.prisma.equipment.count({ where: { coopId: app.coopId } })).toBe(1)
+  })
+})
+
+describe('changing equipment', () => {
+  test('fills the form in with what is there and saves what changed', async () => {
+    const id = await add(freezer)
+    const fields = formFields(await app.getPage(`/equipment/${id}`))
+    expect(fields).toMatchObject({ kind: 'freezer', name: 'chest freezer', count: '1', roomMl: '180 l', version: '1' })
+    expect(await app.postTaken(`/equipment/${id}`, { name: 'long freezer', roomMl: '90.5 l' })).toBe('/equipment')
+    const row = await app.prisma.equipment.findFirstOrThrow({ where: { id } })
+    expect(row).toMatchObject({ name: 'long freezer', roomMl: 90_500, version: 2 })
+  })
+
+  test('refuses a save that read an older state with 409, keeps what was typed, and takes it when sent again', async () => {
+    const id = await add(canner)
+    await app.postTaken(`/equipment/${id}`, { name: 'first' })
+    const late = await app.postForm(`/equipment/${id}`, { name: 'second', version: '1' })
+    expect(late.statusCode).toBe(409)
+    const $ = expectSoundPage(late.payload)
+    expect(problemsIn($)[0]).toMatch(/^Somebody changed this equipment/)
+    expect(formFields($)).toMatchObject({ name: 'second', version: '2' })
+    await app.postTaken(`/equipment/${id}`, { name: 'second', version: '2' })
+    expect((await app.prisma.equipment.findFirstOrThrow({ where: { id } })).name).toBe('second')
+  })
+
+  test('keeps the version that was read when a field is refused', async () => {
+    const id = await add(canner)
+    const $ = await app.postRefused(`/equipment/${id}`, { name: '' })
+    expect(formFields($)).toMatchObject({ name: '', version: '1' })
+  })
+})
+
+describe('removing equipment', () => {
+  test('asks first, then removes it', async () => {
+    const id = await add(canner)
+    expect(textAt(await app.getPage(`/equipment/${id}/removal`), 'h1')).toBe('Remove blue enamel canner')
+    expect(await app.postTaken(`/equipment/${id}/removal`, {})).toBe('/equipment')
+    expect(await app.prisma.equipment.count({ where: { coopId: app.coopId } })).toBe(0)
+  })
+})
+
+describe('unknown equipment and that of another co-op', () => {
+  test.each(['nowhere', 'their-canner', 'their-freezer'])('%s is not found', async (id) => {
+    for (const path of [`/equipment/${id}`, `/equipment/${id}/removal`, `/api/equipment/${id}`]) {
+      expect((await app.app.inject({ url: path })).statusCode, path).toBe(404)
+    }
+    const body = { kind: 'canner', name: 'mine now', count: 1, roomMl: null, aroundTheClock: false }
+    expect((await app.call('PUT', `/api/equipment/${id}`, { ...body, version: 1 })).statusCode).toBe(404)
+    expect((await app.call('DELETE', `/api/equipment/${id}`)).statusCode).toBe(404)
+  })
+})
+
+describe('the calls', () => {
+  const body = { kind: 'freezer', name: 'chest freezer', count: 1, roomMl: 180_000, aroundTheClock: true }
+
+  test('add, read, change and remove', async () => {
+    const added = await app.call('POST', '/api/equipment', body)
+    expect(added.statusCode).toBe(201)
+    const { id } = added.json()
+    expect(added.json()).toEqual({ ...body, id, outOn: [], version: 1 })
+    expect((await app.call('GET', '/api/equipment')).json()).toEqual({ equipment: [added.json()] })
+    const changed = await app.call('PUT', `/api/equipment/${id}`, { ...body, count: 2, version: 1 })
+    expect([changed.statusCode, changed.json()]).toEqual([200, { ...body, id, count: 2, outOn: [], version: 2 }])
+    expect((await app.call('PUT', `/api/equipment/${id}`, { ...body, version: 1 })).statusCode).toBe(409)
+    const removed = await app.call('DELETE', `/api/equipment/${id}`)
+    expect([removed.statusCode, removed.payload]).toEqual([204, ''])
+    expect((await app.call('GET', `/api/equipment/${id}`)).statusCode).toBe(404)
+  })
+
+  test('add once under one Idempotency-Key', async () => {
+    const key = { 'idempotency-key': 'equipment-0001' }
+    const first = await app.call('POST', '/api/equipment', body, key)
+    const second = await app.call('POST', '/api/equipment', body, key)
+    expect(second.json()).toEqual(first.json())
+    expect(await app.prisma.equipment.count({ where: { coopId: app.coopId } })).toBe(1)
+  })
+
+  test.each([
+    [{ ...body, count: 0 }, 400, 'count'],
+    [{ ...body, count: 1.5 }, 400, 'count'],
+    [{ ...body, roomMl: -1 }, 400, 'roomMl'],
+    [{ ...body, name: '\u0000' }, 400, 'name'],
+    [{ ...body, kind: 'spoon' }, 400, 'kind'],
+    [{ ...body, colour: 'blue' }, 400, 'body'],
+    [{ ...body, roomMl: null }, 422, 'roomMl'],
+  ])('refuse %o', async (wrong, status, field) => {
+    const answer = await app.call('POST', '/api/equipment', wrong)
+    expect(answer.statusCode).toBe(status)
+    expect(Object.keys(answer.json().error.fields)).toEqual([field])
+  })
+})
+
+test('the page of an unknown id says so in words', async () => {
+  const answer = await app.app.inject({ url: '/equipment/nowhere', headers: { accept: 'text/html' } })
+  expect(htmlOf(answer.payload)('main').text()).toContain('There is no such equipment here.')
+})
