@@ -1,4 +1,5 @@
 import fc from 'fast-check'
+import type { InjectOptions } from 'fastify'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { loadDemonstration } from '../../seed/load.ts'
 import { randomId } from '../../src/ids.ts'
@@ -65,7 +66,7 @@ test('the service still answers as before', async () => {
   }
 })
 
-function draw(operation: Operation, number: number) {
+function draw(operation: Operation, number: number): InjectOptions {
   const kind = (['fitting', 'nearly', 'nonsense'] as const)[number % 3] ?? 'fitting'
   const one = <T>(values: fc.Arbitrary<T>, salt: number): T =>
     fc.sample(values, { numRuns: 1, seed: seed + number * 31 + salt })[0] as T
@@ -87,7 +88,7 @@ function draw(operation: Operation, number: number) {
   })
   const search = query.size > 0 ? `?${query}` : ''
   const method = operation.method.toUpperCase() as 'GET' | 'POST' | 'PATCH' | 'PUT' | 'DELETE'
-  if (operation.body === null) return { method, url: url + search, payload: undefined }
+  if (operation.body === null) return { method, url: url + search }
 
   const fitting = fill(operation.body, 99)
   const body = kind === 'nearly' ? spoil(fitting, one(nonsense, 100), number) : fitting
