@@ -5,7 +5,8 @@ import { openDatabase } from '../../src/db/client.ts'
 
 const [dataDir, coopId, from] = process.argv.slice(2)
 try {
-  const database = await openDatabase({ dataDir: dataDir ?? '' })
+  if (dataDir === undefined) throw new Error('Say which data folder.')
+  const database = await openDatabase({ dataDir })
   process.stdout.write('open\n')
   if (coopId !== undefined) {
     for (let number = Number(from); ; number += 1) {

@@ -68,8 +68,16 @@ async function truncateAll({ prisma }: Database): Promise<void> {
  * not run, and the run says so.
  */
 export function describeEmbedded(title: string, body: () => void): void {
-  const isEmbedded = process.env['GLUTWORKS_TEST_DATABASE'] === 'embedded'
-  if (!isEmbedded)
-    process.stdout.write(`Not run: "${title}" is about the embedded database, and this run is on a server.\n`)
-  describe.runIf(isEmbedded)(title, body)
+  describeKind('embedded', title, body)
+}
+
+/** A group of tests of what only a server has: its connections. */
+export function describeServer(title: string, body: () => void): void {
+  describeKind('postgres', title, body)
+}
+
+function describeKind(kind: 'embedded' | 'postgres', title: string, body: () => void): void {
+  const applies = process.env['GLUTWORKS_TEST_DATABASE'] === kind
+  if (!applies) process.stdout.write(`Not run here: "${title}" is about the database of the kind "${kind}" only.\n`)
+  describe.runIf(applies)(title, body)
 }
