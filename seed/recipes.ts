@@ -132,15 +132,16 @@ export const seedRecipes: SeedRecipe[] = [
       inputs: [crop('apple', { ripe: 1, soft: 1, damaged: 0.8 }, peels(0.24, 0.38))],
       packs: [
         jar('pint', {
-          gramsPerUnit: 880,
+          gramsPerUnit: 427,
           worthMinor: 600,
           runs: [pot(8, 150, 40), cannerLoad(9, 45)],
-          supplies: { sugar: 200, 'cider-vinegar': 55 },
+          supplies: { sugar: 110, 'cider-vinegar': 55 },
         }),
       ],
       workPerKg: { wash: 1, cut: 3 },
       cautions: [boilingWater, boilingSugar, knives],
-      source: 'USDA Complete Guide to Home Canning 2015, Guide 2 p. 2-6: 8 lb of apples for 8 to 9 pints',
+      source:
+        'USDA Complete Guide to Home Canning 2015, Guide 2 p. 2-6: 8 lb of apples, with 2 cups of cider, for 8 to 9 pints',
     },
   },
   {

@@ -1,0 +1,3 @@
+export * from './check.ts'
+export * from './for-units.ts'
+export * from './recipe.ts'

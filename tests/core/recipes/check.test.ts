@@ -1,0 +1,121 @@
+import { describe, expect, test } from 'vitest'
+import {
+  checkRecipe,
+  type Pack,
+  type RecipeDefinition,
+  type RecipeFault,
+  recipeFaults,
+} from '../../../src/core/recipes/index.ts'
+
+const quart: Pack = {
+  key: 'quart',
+  unit: 'quart',
+  units: 'quarts',
+  gramsPerUnit: 1250,
+  worthMinor: 500,
+  runs: [{ name: 'canner load', unitsPerRun: 7, fillAtLeast: 0.5, machineMinutes: { canner: 60 }, work: { stove: 8 } }],
+  workPerUnit: { fill: 2 },
+  machineMinutesPerUnit: {},
+  supplies: { 'jar-quart': 1, sugar: 110 },
+  freezerMl: 0,
+  makes: { material: 'damson-juice', name: 'damson juice', gramsPerUnit: 200, readyAfterDays: 1, keepsDays: 2 },
+}
+const sound: RecipeDefinition = {
+  inputs: [
+    { from: { crop: 'damson' }, suits: { ripe: 1, soft: 0.7 }, share: { min: 0.6, max: 1 }, trim: [] },
+    { from: { material: 'apple-juice' }, suits: {}, share: { min: 0, max: 0.4 }, trim: [] },
+  ],
+  packs: [quart],
+  workPerKg: { wash: 1 },
+  cautions: [],
+  source: 'made up',
+}
+
+type Part = Record<string, unknown>
+const withInput = (part: Part) => ({ ...sound, inputs: [{ ...sound.inputs[0], ...part }] }) as RecipeDefinition
+const withPack = (part: Part) => ({ ...sound, packs: [{ ...quart, ...part }] }) as RecipeDefinition
+const withRun = (part: Part) => withPack({ runs: [{ ...quart.runs[0], ...part }] })
+const withMakes = (part: Part) => withPack({ makes: { ...quart.makes, ...part } })
+const all = { min: 1, max: 1 }
+const damson = { from: { crop: 'damson' }, suits: { ripe: 1 }, trim: [] }
+
+const cases: [RecipeFault, string, RecipeDefinition][] = [
+  ['no-input', 'inputs', { ...sound, inputs: [] }],
+  [
+    'same-input-twice',
+    'inputs.1.from',
+    {
+      ...sound,
+      inputs: [
+        { ...damson, share: { min: 0.5, max: 0.5 } },
+        { ...damson, share: { min: 0.5, max: 0.5 } },
+      ],
+    },
+  ],
+  ['unknown-crop', 'inputs.0.from', withInput({ from: { crop: 'moonfruit' }, share: all })],
+  ['no-class', 'inputs.0.suits', withInput({ suits: {}, share: all })],
+  ['class-of-material', 'inputs.0.suits', withInput({ from: { material: 'apple-juice' }, share: all })],
+  ['suit-out-of-range', 'inputs.0.suits', withInput({ suits: { ripe: 0 }, share: all })],
+  ['suit-out-of-range', 'inputs.0.suits', withInput({ suits: { ripe: 1.01 }, share: all })],
+  ['suit-out-of-range', 'inputs.0.suits', withInput({ suits: { ripe: Number.NaN }, share: all })],
+  ['share-out-of-range', 'inputs.0.share', withInput({ share: { min: 0.5, max: 1.2 } })],
+  ['share-out-of-range', 'inputs.0.share', withInput({ share: { min: 1, max: 0.9995 } })],
+  ['share-out-of-range', 'inputs.0.share', withInput({ share: { min: -0.1, max: 1 } })],
+  ['shares-below-whole', 'inputs', withInput({ share: { min: 0.5, max: 0.9 } })],
+  [
+    'shares-above-whole',
+    'inputs',
+    {
+      ...sound,
+      inputs: [
+        { ...damson, share: { min: 0.7, max: 1 } },
+        { from: { material: 'x' }, suits: {}, share: { min: 0.4, max: 0.5 }, trim: [] },
+      ],
+    },
+  ],
+  ['trim-above-whole', 'inputs.0.trim', withInput({ share: all, trim: [{ kind: 'pomace', share: 1.1 }] })],
+  [
+    'trim-above-whole',
+    'inputs.0.trim',
+    withInput({
+      share: all,
+      trim: [
+        { kind: 'pomace', share: 0.6 },
+        { kind: 'stones-stems', share: 0.1, shareByClass: { soft: 0.5 } },
+      ],
+    }),
+  ],
+  ['no-pack', 'packs', { ...sound, packs: [] }],
+  ['pack-key-twice', 'packs.1.key', { ...sound, packs: [quart, quart] }],
+  ['weight-not-positive', 'packs.0.gramsPerUnit', withPack({ gramsPerUnit: 0, makes: null })],
+  ['weight-not-positive', 'packs.0.gramsPerUnit', withPack({ gramsPerUnit: 12.5, makes: null })],
+  ['worth-negative', 'packs.0.worthMinor', withPack({ worthMinor: -1 })],
+  ['run-holds-nothing', 'packs.0.runs.0.unitsPerRun', withRun({ unitsPerRun: 0 })],
+  ['fill-out-of-range', 'packs.0.runs.0.fillAtLeast', withRun({ fillAtLeast: 1.5 })],
+  ['minutes-not-possible', 'packs.0.runs.0.machineMinutes', withRun({ machineMinutes: { canner: -5 } })],
+  ['minutes-not-possible', 'packs.0.runs.0.work', withRun({ work: { stove: Number.POSITIVE_INFINITY } })],
+  ['minutes-not-possible', 'workPerKg', { ...sound, workPerKg: { wash: 20_000 } }],
+  ['supply-not-positive', 'packs.0.supplies', withPack({ supplies: { sugar: 0 } })],
+  ['freezer-not-possible', 'packs.0.freezerMl', withPack({ freezerMl: -1 })],
+  ['makes-nothing', 'packs.0.makes.gramsPerUnit', withMakes({ gramsPerUnit: 0 })],
+  ['makes-more-than-goes-in', 'packs.0.makes.gramsPerUnit', withMakes({ gramsPerUnit: 1251 })],
+  ['keeps-shorter-than-it-waits', 'packs.0.makes.keepsDays', withMakes({ keepsDays: 0 })],
+]
+
+describe('checking a recipe', () => {
+  test('finds nothing in a sound one', () => expect(checkRecipe(sound)).toEqual([]))
+
+  test.each(cases)('names %s at %s', (fault, at, definition) => {
+    expect(checkRecipe(definition)).toEqual([{ at, fault }])
+  })
+
+  test('names every fault of the list in some case', () => {
+    expect([...new Set(cases.map(([fault]) => fault))].sort()).toEqual([...recipeFaults].sort())
+  })
+
+  test('takes thirds typed in percent', () => {
+    const third = { min: 0.333, max: 0.3335 }
+    const inputs = ['damson', 'apple', 'blackberry'].map((key) => ({ ...damson, from: { crop: key }, share: third }))
+    expect(checkRecipe({ ...sound, inputs })).toEqual([])
+  })
+})
