@@ -12,13 +12,14 @@ export function demonstrationQuestion(today = '2026-09-18'): Question {
     closesMinute: day.closesMinute,
   }))
   return {
+    askedOn: today,
     lots: demonstration.lots.map((lot) => ({
       id: lot.crop,
       name: lot.crop,
       crop: lot.crop,
       storage: lot.storage,
       arrivedOn: dateAfter(today, -lot.arrivedDaysAgo),
-      sortedOn: dateAfter(today, -lot.arrivedDaysAgo),
+      sortedOn: today,
       grams: lot.grams,
       setAsideGrams: lot.setAsideGrams,
       lostGrams: lot.lostGrams,

@@ -4,7 +4,7 @@ import type { Kitchen } from './kitchen.ts'
 import { endingsOf, remainsOf } from './leftovers.ts'
 import type { Item } from './problem.ts'
 import type { AllocationResult, ItemUse, Leftover, MaterialUse } from './result.ts'
-import { outletDays } from './ways.ts'
+import { lastMomentFor } from './ways.ts'
 import { worthOf } from './worth.ts'
 
 /** A division without what was proved about it. */
@@ -130,9 +130,11 @@ function placesOf(
 function actByOf(kitchen: Kitchen, item: Item, to: Leftover['to']): string {
   if (typeof to === 'string') return item.usableUntil
   const outlet = kitchen.problem.outlets.find(({ id }) => id === to.outletId)
-  const last = outlet ? outletDays(outlet, item).at(-1) : undefined
+  const last = outlet ? lastMomentFor(outlet, item) : null
   const lastUsable = item.classByDay.findLastIndex((ripeness) => ripeness !== null)
-  return last === undefined || last === lastUsable ? item.usableUntil : at(kitchen.problem.days, last)
+  // Of no use on any work day, or of the right class on its last one: good until it is lost.
+  if (last === null || last === lastUsable || (last === 'now' && lastUsable < 0)) return item.usableUntil
+  return last === 'now' ? (item.now?.date ?? item.usableUntil) : at(kitchen.problem.days, last)
 }
 
 function materialUsesOf(kitchen: Kitchen, draft: Draft): MaterialUse[] {

@@ -1,6 +1,6 @@
 import { byText } from './arrays.ts'
 import type { AllocationProblem, Item } from './problem.ts'
-import { outletDays, wayOfItem } from './ways.ts'
+import { outletTakes, wayOfItem } from './ways.ts'
 
 /** Items that may become the same things on the same days with the same worth: for the division they are one heap. */
 export type Pool = {
@@ -30,7 +30,7 @@ export function poolItems(problem: AllocationProblem): Pool[] {
       pools.set(signature, {
         items: [item],
         grams: item.grams,
-        outlets: problem.outlets.map((outlet) => outletDays(outlet, item).length > 0),
+        outlets: problem.outlets.map((outlet) => outletTakes(outlet, item)),
         keepWorthPerKg: item.keepWorthPerKg,
       })
     }
@@ -41,7 +41,7 @@ export function poolItems(problem: AllocationProblem): Pool[] {
 /** Everything about an item that the division can notice, as text. */
 function signatureOf(problem: AllocationProblem, item: Item): string {
   const parts = [item.crop, String(item.keepWorthPerKg)]
-  parts.push(problem.outlets.map((outlet) => (outletDays(outlet, item).length > 0 ? '1' : '0')).join(''))
+  parts.push(problem.outlets.map((outlet) => (outletTakes(outlet, item) ? '1' : '0')).join(''))
   for (const product of problem.products) {
     for (const input of product.inputs) {
       if (!('crop' in input.from) || input.from.crop !== item.crop) continue

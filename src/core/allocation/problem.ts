@@ -35,6 +35,8 @@ export type Item = {
   grams: number
   /** The class on the morning of each work day; null once it is lost (or has not come in yet). */
   classByDay: (RipenessClass | null)[]
+  /** What it is when the question is put, before the first work day: an outlet may take it at once. Absent: not there to take. */
+  now?: { date: string; class: RipenessClass }
   /** The last date on which it is still of use (ISO), for "act by". */
   usableUntil: string
   /** What a kilogram is worth if it is simply kept beyond the last work day; null: it does not keep that long. */

@@ -17,13 +17,18 @@ export function wayOfItem(input: ProductInput, item: Item, day: number): Way | n
   return { suit, trim }
 }
 
-/** The work days on which a whole item could go to an outlet. */
-export function outletDays(outlet: Outlet, item: Item): number[] {
+/** Whether a whole item could go to an outlet: now, or on a work day. */
+export function outletTakes(outlet: Outlet, item: Item): boolean {
+  return lastMomentFor(outlet, item) !== null
+}
+
+/** The last moment at which a whole item could go to an outlet: a work day's number, or `now` before the first; null: never. */
+export function lastMomentFor(outlet: Outlet, item: Item): number | 'now' | null {
   const takes = outlet.takesProduce
-  if (!takes || (takes.crops.length > 0 && !takes.crops.includes(item.crop))) return []
-  return item.classByDay.flatMap((ripeness, day) =>
-    ripeness !== null && takes.classes.includes(ripeness) ? [day] : [],
-  )
+  if (!takes || (takes.crops.length > 0 && !takes.crops.includes(item.crop))) return null
+  const day = item.classByDay.findLastIndex((ripeness) => ripeness !== null && takes.classes.includes(ripeness))
+  if (day >= 0) return day
+  return item.now && takes.classes.includes(item.now.class) ? 'now' : null
 }
 
 /** What an input draws from, as a text that tells inputs of one product apart. */

@@ -73,21 +73,26 @@ function itemsOf(lot: LotToDivide, question: Question): Item[] {
   if (!known) throw new RangeError(`no such crop: ${lot.crop}`)
   const offsets = question.days.map((day) => daysBetween(lot.sortedOn, day.date))
   const arrivedOffset = daysBetween(lot.sortedOn, lot.arrivedOn)
+  const askedOffset = daysBetween(lot.sortedOn, question.askedOn)
   const cohorts = ageLot({ crop: known, storage: lot.storage, sortedOn: lot.sortedOn, grams: lot.grams })
   const keepWorth = Math.max(0, ...question.outlets.map((outlet) => outlet.worthPerKgMinor)) + 1
   const lastOffset = offsets.at(-1) ?? 0
-  return mergeBySignature(cohorts, offsets)
+  return mergeBySignature(cohorts, [askedOffset, ...offsets])
     .filter((part) => part.grams > 0)
-    .map((part) => ({
-      id: `${lot.id}/${part.id}`,
-      lotId: lot.id,
-      crop: lot.crop,
-      grams: part.grams,
-      classByDay: part.classByDay.map((found, day) => ((offsets[day] ?? 0) < arrivedOffset ? null : found)),
-      usableUntil: dateAfter(lot.sortedOn, part.lastDay),
-      // What keeps beyond the last work day can still go to any outlet later, so keeping is worth a little more than the best of them.
-      keepWorthPerKg: part.lastDay > lastOffset ? keepWorth : null,
-    }))
+    .map((part) => {
+      const [now, ...classByDay] = part.classByDay
+      return {
+        id: `${lot.id}/${part.id}`,
+        lotId: lot.id,
+        crop: lot.crop,
+        grams: part.grams,
+        classByDay: classByDay.map((found, day) => ((offsets[day] ?? 0) < arrivedOffset ? null : found)),
+        ...(now && askedOffset >= arrivedOffset ? { now: { date: question.askedOn, class: now } } : {}),
+        usableUntil: dateAfter(lot.sortedOn, part.lastDay),
+        // What keeps beyond the last work day can still go to any outlet later, so keeping is worth a little more than the best of them.
+        keepWorthPerKg: part.lastDay > lastOffset ? keepWorth : null,
+      }
+    })
 }
 
 function collectMaterials(wished: Wished[]): Material[] {

@@ -6,6 +6,8 @@ import type { Recipe } from '../recipes/recipe.ts'
  * problem the solver reads. It is kept with each division, so that an old answer can still be explained.
  */
 export type Question = {
+  /** ISO date on which it is asked, in the co-op's zone. */
+  askedOn: string
   lots: LotToDivide[]
   days: KitchenDay[]
   equipment: EquipmentOnHand[]

@@ -31,6 +31,15 @@ describe('a plan, put to the solver', () => {
     }
   })
 
+  test('says what each lot is today, so that an outlet can still take what no work day will see', () => {
+    const days = [{ id: 'late', date: '2027-03-01', opensMinute: 480, closesMinute: 600 }]
+    const { items } = askDivision(smallQuestion({ days }))
+    for (const item of items) {
+      expect(item.now).toEqual({ date: '2026-09-17', class: 'ripe' })
+      expect(item.classByDay).toEqual([null])
+    }
+  })
+
   test('lets what outlasts the last work day be kept, for a little more than any outlet pays', () => {
     const { items } = askDivision(smallQuestion())
     expect(items.length).toBeGreaterThan(0)

@@ -4,6 +4,7 @@ import type { Recipe } from '../../../src/core/recipes/recipe.ts'
 /** A small invented kitchen: one day, two helpers, damsons for jam. Tests change what they are about. */
 export function smallQuestion(changes: Partial<Question> = {}): Question {
   return {
+    askedOn: '2026-09-17',
     lots: [
       {
         id: 'damsons',

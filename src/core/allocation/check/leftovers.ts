@@ -1,3 +1,4 @@
+import type { RipenessClass } from '../../produce/vocabulary.ts'
 import type { Violation } from '../check.ts'
 import type { AllocationProblem, Outlet } from '../problem.ts'
 import type { AllocationResult, Leftover } from '../result.ts'
@@ -44,17 +45,26 @@ export function leftoverViolations(problem: AllocationProblem, result: Allocatio
 
 function accepts(problem: AllocationProblem, outlet: Outlet, { from }: Leftover): boolean {
   if ('materialId' in from) return outlet.takesMaterials.includes(from.materialId)
-  return acceptedDays(problem, outlet, from.itemId).length > 0
+  return acceptedOn(problem, outlet, from.itemId).length > 0
 }
 
-function acceptedDays(problem: AllocationProblem, outlet: Outlet, itemId: string): number[] {
+/** Dates on which an outlet takes an item: the day of asking, and work days. */
+function acceptedOn(problem: AllocationProblem, outlet: Outlet, itemId: string): string[] {
   const item = named(problem.items, itemId)
   const takes = outlet.takesProduce
   if (takes === null || (takes.crops.length > 0 && !takes.crops.includes(item.crop))) return []
-  return problem.days.flatMap((_, day) => {
+  return conditions(problem, itemId).flatMap(({ date, ripeness }) => (takes.classes.includes(ripeness) ? [date] : []))
+}
+
+/** What an item is, on each date on which that is known and it is of use. */
+function conditions(problem: AllocationProblem, itemId: string): { date: string; ripeness: RipenessClass }[] {
+  const item = named(problem.items, itemId)
+  const now = item.now ? [{ date: item.now.date, ripeness: item.now.class }] : []
+  const later = problem.days.flatMap((date, day) => {
     const ripeness = item.classByDay[day]
-    return ripeness && takes.classes.includes(ripeness) ? [day] : []
+    return ripeness ? [{ date, ripeness }] : []
   })
+  return [...now, ...later]
 }
 
 /** Material: as long as it keeps. Produce: as long as it is of use at all, for an outlet of the classes it takes. */
@@ -65,8 +75,7 @@ function latest(problem: AllocationProblem, { from, to }: Leftover): string {
   }
   const item = named(problem.items, from.itemId)
   if (typeof to === 'string') return item.usableUntil
-  const days = acceptedDays(problem, named(problem.outlets, to.outletId), item.id)
-  const last = days.at(-1)
-  const changesLater = item.classByDay.some((ripeness, day) => ripeness !== null && last !== undefined && day > last)
-  return changesLater ? (problem.days[last ?? 0] ?? item.usableUntil) : item.usableUntil
+  const last = acceptedOn(problem, named(problem.outlets, to.outletId), item.id).at(-1)
+  const changesLater = conditions(problem, item.id).some(({ date }) => last !== undefined && date > last)
+  return changesLater ? (last ?? item.usableUntil) : item.usableUntil
 }
