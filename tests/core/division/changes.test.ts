@@ -18,7 +18,7 @@ describe('what changed between two questions', () => {
       outlets: before.outlets.filter(({ kind }) => kind !== 'compost'),
       lots: before.lots
         .filter(({ crop }) => crop !== 'onion')
-        .map((lot) => (lot.crop === 'apple' ? { ...lot, sortedOn: '2026-09-18' } : lot)),
+        .map((lot) => (lot.crop === 'apple' ? { ...lot, sortedOn: '2026-09-17' } : lot)),
     }
     expect(changesBetween(before, after)).toEqual([
       { kind: 'outlet', how: 'left-out', name: 'Compost behind the hall' },
