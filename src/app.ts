@@ -15,7 +15,10 @@ import { requestLog } from './web/log.ts'
 import { openapi } from './web/openapi.ts'
 import { answerBrokenRequest, answerUndecodable } from './web/raw-errors.ts'
 import { submissions } from './web/submissions.ts'
-import { views } from './web/views.ts'
+import { views, viewsFolder } from './web/views.ts'
+
+/** What a test adds to the service: routes, and folders with their templates. */
+export type Additions = { routes?: readonly FastifyPluginAsync[]; views?: readonly string[] }
 
 /**
  * The whole service, in the order in which a request meets it, and after it what a test adds. Does not listen.
@@ -32,7 +35,7 @@ import { views } from './web/views.ts'
  *  9. draws with beam, flow, ripeningPlot (web/), shown by `{{> beam beam=...}}` and the like, the figures as text beside;
  * 10. takes time, ids and workers from `app.clock`, `app.newId`, `app.jobs`; GET never changes anything.
  */
-export async function buildApp(given: Dependencies, more: readonly FastifyPluginAsync[] = []): Promise<FastifyInstance> {
+export async function buildApp(given: Dependencies, more: Additions = {}): Promise<FastifyInstance> {
   const app = Fastify({
     loggerInstance: given.log,
     // lines about requests are written by requestLog, which knows what may be written
@@ -60,7 +63,7 @@ export async function buildApp(given: Dependencies, more: readonly FastifyPlugin
   await app.register(asking)
   await app.register(csrf, { secret: given.secret })
   await app.register(assets)
-  await app.register(views)
+  await app.register(views, { folders: [viewsFolder, ...(more.views ?? [])] })
   await app.register(errors)
   await app.register(health, { state: given.state, database: given.database })
   await app.register(openapi)
@@ -69,7 +72,7 @@ export async function buildApp(given: Dependencies, more: readonly FastifyPlugin
   // the features, one line each
   await app.register(coopRoutes)
   await app.register(equipmentRoutes)
-  for (const routes of more) await app.register(routes)
+  for (const routes of more.routes ?? []) await app.register(routes)
 
   await app.ready()
   return app

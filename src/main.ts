@@ -6,14 +6,17 @@ import { systemClock } from './clock.ts'
 import { openDatabase } from './db/client.ts'
 import { migrateDatabase } from './db/migrate.ts'
 import { randomId } from './ids.ts'
+import { createAllocationJobs } from './jobs/allocation.ts'
 import { readSettings, type Settings, SettingsError } from './settings.ts'
-import type { Jobs, ServiceState } from './web/dependencies.ts'
+import type { ServiceState } from './web/dependencies.ts'
 import { loggedError, makeLog } from './web/log.ts'
 import { keptSecret } from './web/secret.ts'
 import { makeStop } from './web/stopping.ts'
 
 /** Longest that stopping may take, in milliseconds. */
 const STOP_LIMIT_MS = 9_000
+/** What of it a division that is being worked out gets to end by itself. */
+const JOBS_GRACE_MS = 2_000
 
 try {
   await run(readSettings(process.env))
@@ -40,7 +43,7 @@ async function run(settings: Settings): Promise<void> {
     log.info('the demonstration kitchen was loaded')
   }
 
-  const jobs: Jobs = { close: async () => {} }
+  const jobs = createAllocationJobs({ threads: settings.solverThreads, log })
   const app = await buildApp({ settings, secret, database, jobs, clock: systemClock, newId: randomId, log, state })
   const stop = makeStop({
     state,
@@ -49,7 +52,7 @@ async function run(settings: Settings): Promise<void> {
     exit: (code) => process.exit(code),
     steps: [
       { name: 'app', stop: () => app.close() },
-      { name: 'jobs', stop: () => jobs.close() },
+      { name: 'jobs', stop: () => jobs.close({ graceMs: JOBS_GRACE_MS }) },
       { name: 'database', stop: () => database.close() },
     ],
   })

@@ -4,6 +4,7 @@ import type { Clock } from '../clock.ts'
 import type { Database } from '../db/client.ts'
 import type { PrismaClient } from '../db/generated/client.ts'
 import type { NewId } from '../ids.ts'
+import type { AllocationJobs } from '../jobs/allocation.ts'
 import type { Settings } from '../settings.ts'
 
 /** What the service is made from; tests hand in their own. */
@@ -20,7 +21,7 @@ export type Dependencies = {
   state: ServiceState
 }
 
-export type Jobs = { close(): Promise<void> }
+export type Jobs = AllocationJobs
 export type ServiceState = { phase: 'starting' | 'ready' | 'closing' }
 
 declare module 'fastify' {

@@ -14,7 +14,7 @@ export const openapi = plugin(
           version: '0.1.0',
           description:
             'Calls for programs. Weights are whole grams, dates ISO, times UTC. Writes take an Idempotency-Key.',
-          license: { name: 'MIT' },
+          license: { name: 'MIT', url: 'https://spdx.org/licenses/MIT.html' },
         },
       },
       transform: (route) =>

@@ -37,9 +37,9 @@ type Template = Handlebars.TemplateDelegate
 type Reach = { csrf: () => string; newId: () => string }
 
 /** Compiles every template at start-up and puts `reply.page` on each answer. */
-export const views = plugin(
-  async (app) => {
-    const templates = compileAll()
+export const views = plugin<{ folders: readonly string[] }>(
+  async (app, { folders }) => {
+    const templates = compileAll(folders)
     app.decorateReply(
       'page',
       function sendPage(this: FastifyReply, name: string, page: Page, options: { status?: number } = {}) {
@@ -74,8 +74,8 @@ export const views = plugin(
   { name: 'views', dependencies: ['assets', 'csrf', 'dependencies'] },
 )
 
-/** Every template by its path below views/, without ending; throws on the first that cannot be compiled. */
-export function compileAll(folder = viewsFolder): Map<string, Template> {
+/** Every template by its path below its folder, without ending; throws on the first that cannot be compiled. */
+export function compileAll(folders: readonly string[] = [viewsFolder]): Map<string, Template> {
   const handlebars = Handlebars.create()
   handlebars.registerHelper(helpers)
   const options = {
@@ -84,7 +84,10 @@ export function compileAll(folder = viewsFolder): Map<string, Template> {
     knownHelpers: Object.fromEntries(Object.keys(helpers).map((name) => [name, true])),
   }
   const templates = new Map<string, Template>()
-  for (const path of readdirSync(folder, { recursive: true, encoding: 'utf8' })) {
+  const paths = folders.flatMap((folder) =>
+    readdirSync(folder, { recursive: true, encoding: 'utf8' }).map((path) => ({ folder, path })),
+  )
+  for (const { folder, path } of paths) {
     if (!path.endsWith('.hbs')) continue
     const source = readFileSync(`${folder}/${path}`, 'utf8')
     const name = path.replaceAll('\\', '/').slice(0, -'.hbs'.length)
@@ -96,7 +99,8 @@ export function compileAll(folder = viewsFolder): Map<string, Template> {
   return templates
 }
 
-const viewsFolder = fileURLToPath(new URL('../../views', import.meta.url))
+/** Where the service's own templates are. */
+export const viewsFolder = fileURLToPath(new URL('../../views', import.meta.url))
 
 type HelperOptions = { data: Reach }
 

@@ -1,8 +1,9 @@
 import type { FastifyInstance, LightMyRequestResponse } from 'fastify'
 import { expect } from 'vitest'
-import { buildApp } from '../../src/app.ts'
+import { type Additions, buildApp } from '../../src/app.ts'
 import { fixedClock } from '../../src/clock.ts'
 import { randomId } from '../../src/ids.ts'
+import { createAllocationJobs } from '../../src/jobs/allocation.ts'
 import { readSettings } from '../../src/settings.ts'
 import type { Dependencies, Jobs } from '../../src/web/dependencies.ts'
 import { makeLog } from '../../src/web/log.ts'
@@ -16,7 +17,10 @@ export type TestAppOptions = {
   environment?: Record<string, string>
   /** false: no co-op in the database. */
   coop?: boolean
+  /** Other jobs than the real ones, whose threads start with the first division. */
   jobs?: Jobs
+  /** Routes and templates that only this test has. */
+  more?: Additions
   /** Given each line of the log, which is silent otherwise. */
   logLine?: (line: string) => void
   /** Another database than a fresh one; who made it closes it. */
@@ -61,16 +65,21 @@ export async function testApp(options: TestAppOptions = {}): Promise<TestApp> {
   if (database === undefined) throw new Error('no database')
   const state: Dependencies['state'] = { phase: 'ready' }
   const { logLine } = options
-  const app = await buildApp({
-    settings: readSettings({ REQUESTS_PER_MINUTE: '0', ...options.environment }),
-    secret: 'a secret that only these tests know of, long enough',
-    database,
-    jobs: options.jobs ?? { close: async () => {} },
-    clock: fixedClock(options.now ?? '2026-09-11T09:00:00Z'),
-    newId: randomId,
-    log: logLine ? makeLog('trace', { write: logLine }) : makeLog('silent'),
-    state,
-  })
+  const log = logLine ? makeLog('trace', { write: logLine }) : makeLog('silent')
+  const jobs = options.jobs ?? createAllocationJobs({ threads: 1, log })
+  const app = await buildApp(
+    {
+      settings: readSettings({ REQUESTS_PER_MINUTE: '0', ...options.environment }),
+      secret: 'a secret that only these tests know of, long enough',
+      database,
+      jobs,
+      clock: fixedClock(options.now ?? '2026-09-11T09:00:00Z'),
+      newId: randomId,
+      log,
+      state,
+    },
+    options.more ?? {},
+  )
   const coopId = 'larkrise-lane'
   const householdId = 'pike'
   if (options.coop !== false && fresh !== null) await addCoop(database.prisma, coopId, householdId)
@@ -119,6 +128,7 @@ export async function testApp(options: TestAppOptions = {}): Promise<TestApp> {
       app.inject({ method, url: path, headers, ...(body === undefined ? {} : { payload: body }) }),
     async close() {
       await app.close()
+      await jobs.close({ graceMs: 0 })
       await fresh?.dispose()
     },
   }
