@@ -41,10 +41,15 @@ export function loggedError(error: unknown): { kind: string; code?: string; mess
     kind: error.name,
     ...('code' in error && typeof error.code === 'string' ? { code: error.code } : {}),
     ...(quotes ? {} : { message: error.message.slice(0, 500) }),
-    at: (error.stack ?? '')
+    at: framesOf(error)
       .split('\n')
       .filter((line) => /^\s+at /.test(line))
       .slice(0, 12)
       .map((line) => line.trim()),
   }
+}
+
+/** The stack without the message that stands before it, which may have lines that look like frames. */
+function framesOf({ stack = '', message }: Error): string {
+  return stack.slice(stack.indexOf(message) + message.length)
 }

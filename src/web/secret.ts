@@ -1,4 +1,4 @@
-import { randomBytes } from 'node:crypto'
+import { randomBytes, randomUUID } from 'node:crypto'
 import { chmod, link, mkdir, open, readFile, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 
@@ -28,7 +28,7 @@ async function readSecret(path: string): Promise<string | null> {
 /** Written whole and flushed under another name first, so that a crash leaves no half secret. */
 async function makeSecret(path: string): Promise<string> {
   const secret = randomBytes(32).toString('hex')
-  const draft = `${path}.${process.pid}`
+  const draft = `${path}.${randomUUID()}`
   const file = await open(draft, 'w', 0o600)
   try {
     await file.writeFile(`${secret}\n`)
