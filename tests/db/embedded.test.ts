@@ -1,19 +1,13 @@
-import { type ChildProcess, spawn } from 'node:child_process'
-import { existsSync } from 'node:fs'
-import { mkdtemp, rm, writeFile } from 'node:fs/promises'
-import { tmpdir } from 'node:os'
+import { rm } from 'node:fs/promises'
 import { join } from 'node:path'
-import { text } from 'node:stream/consumers'
 import { setTimeout as sleep } from 'node:timers/promises'
-import { fileURLToPath } from 'node:url'
 import { PGlite } from '@electric-sql/pglite'
 import { afterEach, expect, it } from 'vitest'
 import { openDatabase } from '../../src/db/client.ts'
-import { FolderLockError } from '../../src/db/embedded/folder-lock.ts'
 import { isUnreachable } from '../../src/db/errors.ts'
 import { inTransaction } from '../../src/db/transaction.ts'
 import { describeEmbedded, type FreshDatabase, freshDatabase, freshPlace } from '../support/database.ts'
-import { runName } from '../support/left-overs.ts'
+import { failure } from './failure.ts'
 
 const COMMITS = 25
 /** Minutes of work for PostgreSQL. */
@@ -43,32 +37,6 @@ describeEmbedded('what is acknowledged is on the disk', () => {
   }
 })
 
-describeEmbedded('a new data folder', () => {
-  it('is made anew after a start that was cut off while making it', async () => {
-    const dataDir = await mkdtemp(join(tmpdir(), `${runName()}_new_`))
-    const first = startWriter({ options: { dataDir } })
-    while (!existsSync(join(dataDir, 'database.new', 'PG_VERSION'))) {
-      expect(first.exitCode, 'the first start is still at it').toBeNull()
-      await sleep(10)
-    }
-    first.kill('SIGKILL')
-    await exitCode(first)
-    expect(existsSync(join(dataDir, 'database'))).toBe(false)
-
-    const database = await openDatabase({ dataDir })
-    expect(await database.checkReady()).toEqual({ ready: true })
-    await database.close()
-    await rm(dataDir, { recursive: true })
-  })
-
-  it('of another PostgreSQL is refused with its version', async () => {
-    const place = await freshPlace()
-    await writeFile(join(place.options.dataDir ?? '', 'database', 'PG_VERSION'), '17\n')
-    await expect(openDatabase(place.options)).rejects.toThrow(/made by PostgreSQL 17, and this program has 18/)
-    await place.remove()
-  })
-})
-
 describeEmbedded('a dump', () => {
   it('holds what was acknowledged and nothing of a transaction still open', async () => {
     fresh = await freshDatabase()
@@ -86,63 +54,6 @@ describeEmbedded('a dump', () => {
     )
     await copy.close()
     expect(counted.rows).toEqual([{ c: 1, h: 0 }])
-  })
-})
-
-describeEmbedded('the lock on the data folder', () => {
-  it('refuses a second process and names the first', async () => {
-    fresh = await freshDatabase()
-    const second = startWriter(fresh)
-    expect(await text(second.stderr)).toContain(`is in use by process ${process.pid}.`)
-    expect(second.exitCode ?? (await exitCode(second))).toBe(1)
-  })
-
-  it('refuses a second opening in the same process, and the first goes on', async () => {
-    fresh = await freshDatabase()
-    await expect(openDatabase(fresh.options)).rejects.toThrow(FolderLockError)
-    expect(await fresh.database.checkReady()).toEqual({ ready: true })
-  })
-
-  it('does not outlive its holder: a start after kill -9 works', async () => {
-    const place = await freshPlace()
-    const holder = startWriter(place)
-    await firstOutput(holder)
-    await expect(openDatabase(place.options)).rejects.toThrow(`is in use by process ${holder.pid}.`)
-    holder.kill('SIGKILL')
-    await exitCode(holder)
-    expect(existsSync(join(place.options.dataDir ?? '', 'lock.sock')), 'the dead lock is still there').toBe(true)
-
-    const database = await openDatabase(place.options)
-    expect(await database.checkReady()).toEqual({ ready: true })
-    await database.close()
-    await place.remove()
-  })
-
-  it('lets one of two through that find a dead lock together', async () => {
-    const place = await freshPlace()
-    const holder = startWriter(place)
-    await firstOutput(holder)
-    holder.kill('SIGKILL')
-    await exitCode(holder)
-
-    const opened = await Promise.allSettled([openDatabase(place.options), openDatabase(place.options)])
-    const winners = opened.flatMap((result) => (result.status === 'fulfilled' ? [result.value] : []))
-    for (const winner of winners) await winner.close()
-    await place.remove()
-    expect(winners).toHaveLength(1)
-  })
-
-  it('is given back by close', async () => {
-    const place = await freshPlace()
-    await (await openDatabase(place.options)).close()
-    await (await openDatabase(place.options)).close()
-    await place.remove()
-  })
-
-  it('says when the path is too long to lock', async () => {
-    const folder = await mkdtemp(join(tmpdir(), `${runName()}_path_`))
-    await expect(openDatabase({ dataDir: join(folder, 'd'.repeat(100)) })).rejects.toThrow(/path is too long to lock/)
-    await rm(folder, { recursive: true })
   })
 })
 
@@ -222,32 +133,4 @@ describeEmbedded("the database's thread", () => {
 function coop(id: string) {
   const place = { town: 'Upper Ansley', altitudeM: 640, timeZone: 'Europe/London', locale: 'en-GB' }
   return { id, name: 'Larkrise Lane Kitchen', ...place, units: 'metric', currency: 'GBP' }
-}
-
-type Writer = ChildProcess & { stdout: NodeJS.ReadableStream; stderr: NodeJS.ReadableStream }
-
-function startWriter({ options }: Pick<FreshDatabase, 'options'>): Writer {
-  const file = fileURLToPath(new URL('./writer.ts', import.meta.url))
-  return spawn(process.execPath, ['--import', 'tsx', file, options.dataDir ?? ''], {
-    stdio: ['ignore', 'pipe', 'pipe'],
-  }) as Writer
-}
-
-function firstOutput(writer: Writer): Promise<unknown> {
-  return new Promise((resolve, reject) => {
-    writer.stdout.once('data', resolve)
-    writer.once('exit', (code) => reject(new Error(`The writer ended with code ${code}.`)))
-  })
-}
-
-function exitCode(child: ChildProcess): Promise<number | null> {
-  if (child.exitCode !== null || child.signalCode !== null) return Promise.resolve(child.exitCode)
-  return new Promise((resolve) => child.once('exit', resolve))
-}
-
-async function failure(promise: Promise<unknown>): Promise<unknown> {
-  return promise.then(
-    (value) => expect.fail(`it was not refused, but gave ${JSON.stringify(value)}`),
-    (error: unknown) => error,
-  )
 }

@@ -4,6 +4,7 @@ import { databaseFailure, isMissingRecord, isUniqueViolation, isUnreachable } fr
 import { Prisma } from '../../src/db/generated/client.ts'
 import { inTransaction, TRANSACTION_LIMIT_MS } from '../../src/db/transaction.ts'
 import { type FreshDatabase, freshDatabase } from '../support/database.ts'
+import { failure } from './failure.ts'
 
 const larkrise = {
   id: 'larkrise',
@@ -202,11 +203,3 @@ describe('a reference across co-ops', () => {
     expect(loose).toEqual([])
   })
 })
-
-/** What the promise was rejected with; a failure of the test when it was not. */
-async function failure(promise: Promise<unknown>): Promise<unknown> {
-  return promise.then(
-    (value) => expect.fail(`it was not refused, but gave ${JSON.stringify(value)}`),
-    (error: unknown) => error,
-  )
-}

@@ -3,6 +3,7 @@ import { afterEach, expect, it } from 'vitest'
 import { type Database, openDatabase } from '../../src/db/client.ts'
 import { databaseFailure, isUnreachable } from '../../src/db/errors.ts'
 import { describeServer, type FreshDatabase, freshDatabase } from '../support/database.ts'
+import { failure } from './failure.ts'
 
 const SLEEP = 'SELECT pg_sleep(30)::text'
 
@@ -111,11 +112,4 @@ async function startProxy(host: string, port: number): Promise<Proxied> {
     },
     close: () => new Promise((resolve) => server.close(() => resolve())),
   }
-}
-
-async function failure(promise: Promise<unknown>): Promise<unknown> {
-  return promise.then(
-    (value) => expect.fail(`it was not refused, but gave ${JSON.stringify(value)}`),
-    (error: unknown) => error,
-  )
 }

@@ -1,6 +1,6 @@
 import { spawn } from 'node:child_process'
 import { fileURLToPath } from 'node:url'
-import { expect, it } from 'vitest'
+import { expect, it, onTestFinished } from 'vitest'
 import { openDatabase } from '../../src/db/client.ts'
 import { describeEmbedded, freshPlace } from '../support/database.ts'
 
@@ -52,6 +52,9 @@ function writeUntilKilled(dataDir: string, round: number, afterMs: number): Prom
   return new Promise((resolve, reject) => {
     const args = ['--import', 'tsx', WRITER, dataDir, 'larkrise', String(round * 1_000_000)]
     const writer = spawn(process.execPath, args, { stdio: ['ignore', 'pipe', 'inherit'] })
+    onTestFinished(() => {
+      writer.kill('SIGKILL')
+    })
     let output = ''
     let timer: NodeJS.Timeout | undefined
     writer.stdout.setEncoding('utf8').on('data', (text: string) => {
