@@ -32,12 +32,24 @@ export default defineConfig({
   },
 })
 
+// What is about one kind of database only: the embedded one's thread, folder and faults, and a server's own.
+const onlyFor = {
+  embedded: [
+    'tests/db/embedded.test.ts',
+    'tests/db/data-folder.test.ts',
+    'tests/db/mended-adapter.test.ts',
+    'tests/reliability/kill.test.ts',
+  ],
+  postgres: ['tests/db/server.test.ts'],
+}
+
 function databaseProject(kind: 'embedded' | 'postgres') {
   return {
     extends: true as const,
     test: {
       name: kind,
       include: ['tests/web/**/*.test.ts', 'tests/db/**/*.test.ts', 'tests/reliability/**/*.test.ts'],
+      exclude: onlyFor[kind === 'embedded' ? 'postgres' : 'embedded'],
       env: { GLUTWORKS_TEST_DATABASE: kind },
       globalSetup: ['tests/support/global-setup.ts'],
     },
