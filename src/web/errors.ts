@@ -4,21 +4,12 @@ import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod'
 import { databaseFailure } from '../db/errors.ts'
 import { Failure, type Meaning, type Onward } from '../errors.ts'
 import { cameFromHere, isApi } from './csrf.ts'
+import { type Answer, byStatus, isKnown, knownStatuses } from './failure-words.ts'
 import { methodsFor } from './known-routes.ts'
 import { loggedError } from './log.ts'
+import { rawHeaders, rawPage } from './raw-errors.ts'
 import { type FieldProblem, problemsByField } from './schema-words.ts'
-import type { Page } from './views.ts'
-
-/** What a failed request is answered with, as a page or as JSON. */
-export type Answer = {
-  status: number
-  /** A short name for programs: `not-found` */
-  code: string
-  title: string
-  message: string
-  fields: Record<string, string>
-  onward: Onward | undefined
-}
+import type { Page, PageSetting } from './views.ts'
 
 export type ErrorPage = Page & {
   message: string
@@ -35,12 +26,28 @@ export type ErrorPage = Page & {
 /** The one place where a failure becomes an answer. Nothing of how the service works inside leaves through it. */
 export const errors = plugin(
   async (app) => {
+    for (const status of knownStatuses()) {
+      const request = {
+        id: 'start-up',
+        method: 'POST',
+        url: '/',
+        typed: [['field', 'typed']] as [string, string][],
+        mayResend: true,
+      }
+      app.renderPage('errors/error', errorPage(byStatus(status), request), blankSetting)
+    }
     app.setErrorHandler<FastifyError>(async (error, request, reply) => {
       const answer = answerTo(error)
       if (answer.status >= 500) request.log.error({ error: loggedError(error) }, 'failed')
       else if (answer.status === 403)
         request.log.warn({ code: answer.code, reason: error.code ?? answer.message }, 'refused')
-      return sendAnswer(request, reply, answer)
+      try {
+        return sendAnswer(request, reply, answer)
+      } catch (second) {
+        // the failure must not fail: a page without template and style, and a line for the operator
+        request.log.error({ error: loggedError(second) }, 'the page of a failure failed')
+        return reply.status(answer.status).headers(rawHeaders).send(rawPage(answer.status, request.id))
+      }
     })
     app.setNotFoundHandler(async (request, reply) => {
       const allowed = methodsFor(app, request.url)
@@ -51,6 +58,9 @@ export const errors = plugin(
   },
   { name: 'errors', dependencies: ['views', 'csrf', 'known-routes'] },
 )
+
+/** Enough around a page to see at start-up that its template takes it. */
+const blankSetting: PageSetting = { coop: null, path: '/', csrf: () => '', newId: () => '' }
 
 /** Reads any thrown thing; what it does not know is a 500 that says nothing of its cause. */
 export function answerTo(error: unknown): Answer {
@@ -70,19 +80,7 @@ export function answerTo(error: unknown): Answer {
   const failure = databaseFailure(error)
   if (failure !== null) return { ...byStatus(databaseStatus[failure.meaning]), code: failure.meaning }
   const status = error instanceof Error && 'statusCode' in error ? Number(error.statusCode) : 500
-  return byStatus(status in known || (status >= 400 && status < 500) ? status : 500)
-}
-
-/** Every status that has words of its own. */
-export function knownStatuses(): number[] {
-  return Object.keys(known).map(Number)
-}
-
-/** The answer for a status alone; statuses without words of their own read as 400 or 500. */
-export function byStatus(status: number): Answer {
-  const words = known[status] ?? (status < 500 ? known[400] : known[500])
-  if (words === undefined) throw new Error('no words for any failure')
-  return { status, ...words, fields: {}, onward: undefined }
+  return byStatus(isKnown(status) || (status >= 400 && status < 500) ? status : 500)
 }
 
 /** The page of an answer. Pure: also used at start-up to see that the template takes it. */
@@ -109,7 +107,7 @@ export function errorPage(
   }
 }
 
-async function sendAnswer(request: FastifyRequest, reply: FastifyReply, answer: Answer): Promise<FastifyReply> {
+function sendAnswer(request: FastifyRequest, reply: FastifyReply, answer: Answer): FastifyReply {
   if (answer.status === 503 || answer.status === 429) {
     if (!reply.hasHeader('retry-after')) reply.header('retry-after', '5')
   }
@@ -155,67 +153,6 @@ const databaseStatus = {
   'took-too-long': 503,
   unreachable: 503,
 } as const
-
-type Words = Pick<Answer, 'code' | 'title' | 'message'>
-
-const known: Record<number, Words> = {
-  400: {
-    code: 'bad-request',
-    title: 'That could not be read',
-    message: 'The request is not one this page understands. Go back and try again.',
-  },
-  401: { code: 'unauthorized', title: 'Please sign in', message: 'This page is for members only.' },
-  403: { code: 'forbidden', title: 'Not allowed', message: 'This is not open to you.' },
-  404: {
-    code: 'not-found',
-    title: 'Page not found',
-    message:
-      'There is nothing at this address. If you typed it, check it; if you followed a link, what it led to is gone.',
-  },
-  405: { code: 'wrong-method', title: 'Not possible here', message: 'This address cannot be called in that way.' },
-  408: {
-    code: 'too-slow',
-    title: 'That took too long',
-    message: 'The request did not arrive in time. Check the connection and try again.',
-  },
-  409: {
-    code: 'conflict',
-    title: 'Something changed meanwhile',
-    message: 'What you changed does not fit what is there now. Go back, look at it again, and try again.',
-  },
-  413: {
-    code: 'too-large',
-    title: 'Too much at once',
-    message: 'What was sent is larger than 256 KB. Send it in smaller parts.',
-  },
-  414: { code: 'address-too-long', title: 'The address is too long', message: 'Shorten the address and try again.' },
-  415: {
-    code: 'wrong-type',
-    title: 'Unknown kind of content',
-    message: 'This address takes forms, or JSON below /api.',
-  },
-  422: { code: 'refused', title: 'That cannot be used', message: 'Some of what was sent cannot be used.' },
-  429: {
-    code: 'too-many',
-    title: 'Too many requests',
-    message: 'Your device asked too often. Wait a minute and try again.',
-  },
-  431: {
-    code: 'headers-too-large',
-    title: 'The request is too large',
-    message: 'Your browser sent more than can be taken. Clear the cookies of this address and try again.',
-  },
-  500: {
-    code: 'fault',
-    title: 'Something went wrong here',
-    message: 'The fault is ours. Try again; if it stays, tell the person who hosts the kitchen the number below.',
-  },
-  503: {
-    code: 'unavailable',
-    title: 'Not available just now',
-    message: 'The kitchen cannot answer for the moment. Try again in a few seconds.',
-  },
-}
 
 function wantsJson(request: FastifyRequest): boolean {
   if (isApi(request)) return true

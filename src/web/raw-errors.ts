@@ -1,6 +1,6 @@
 import type { Socket } from 'node:net'
 import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify'
-import { byStatus } from './errors.ts'
+import { byStatus } from './failure-words.ts'
 import { markup } from './markup.ts'
 
 /**

@@ -3,6 +3,7 @@ import { fileURLToPath } from 'node:url'
 import type { FastifyReply } from 'fastify'
 import plugin from 'fastify-plugin'
 import Handlebars from 'handlebars'
+import type { CoopWays } from './asking.ts'
 import { formatFor } from './format.ts'
 import { Markup } from './markup.ts'
 import { type Place, placesOf } from './places.ts'
@@ -22,6 +23,9 @@ export type Page = {
   form?: { problems: readonly unknown[] }
 }
 
+/** What surrounds a page: whose it is, and what its forms need. */
+export type PageSetting = { coop: CoopWays | null; path: string } & Reach
+
 declare module 'fastify' {
   interface FastifyReply {
     /**
@@ -30,46 +34,56 @@ declare module 'fastify' {
      */
     page<P extends Page>(template: string, page: P, options?: { status?: number }): FastifyReply
   }
+  interface FastifyInstance {
+    /** The same as text, for any setting. */
+    renderPage<P extends Page>(template: string, page: P, setting: PageSetting): string
+  }
 }
 
 type Template = Handlebars.TemplateDelegate
-/** What helpers and partials can reach beside the page itself, as `@name` or through options.data. */
+/** What helpers and partials can reach beside the page itself, through options.data. */
 type Reach = { csrf: () => string; newId: () => string }
 
 /** Compiles every template at start-up and puts `reply.page` on each answer. */
 export const views = plugin<{ folders: readonly string[] }>(
   async (app, { folders }) => {
     const templates = compileAll(folders)
-    app.decorateReply(
-      'page',
-      function sendPage(this: FastifyReply, name: string, page: Page, options: { status?: number } = {}) {
-        const template = templates.get(name)
-        const layout = templates.get('layouts/page')
-        if (template === undefined || layout === undefined) throw new Error(`there is no template ${name}`)
-        const coop = this.request.askingOrNobody?.coop
-        const reach: Reach = { csrf: () => this.generateCsrf(), newId: app.newId }
-        const refused = page.form !== undefined && page.form.problems.length > 0
-        const html = layout(
-          {
-            documentTitle: [`${refused ? 'Error: ' : ''}${page.title}`, ...(coop ? [coop.name] : []), 'Glutworks'].join(
-              ' · ',
-            ),
-            language: coop?.locale ?? 'en',
-            coopName: coop?.name ?? 'Glutworks',
-            places: placesOf(page.place),
-            changed: page.changed,
-            printed: coop ? `${this.request.url.split('?')[0]}, ${formatFor(coop).instant(app.clock.now())}` : '',
-            assets: app.assets,
-            body: Markup.rendered(template(page, { data: reach })),
-          },
-          { data: reach },
-        )
-        return this.status(options.status ?? 200)
-          .type('text/html; charset=utf-8')
-          .header('vary', 'HX-Request')
-          .send(html)
-      },
-    )
+    const templateNamed = (name: string): Template => {
+      const template = templates.get(name)
+      if (template === undefined) throw new Error(`there is no template ${name}`)
+      return template
+    }
+
+    app.decorate('renderPage', (name: string, page: Page, { coop, path, ...reach }: PageSetting): string => {
+      const refused = page.form !== undefined && page.form.problems.length > 0
+      const title = `${refused ? 'Error: ' : ''}${page.title}`
+      return templateNamed('layouts/page')(
+        {
+          documentTitle: [title, ...(coop === null ? [] : [coop.name]), 'Glutworks'].join(' · '),
+          language: coop?.locale ?? 'en',
+          coopName: coop?.name ?? 'Glutworks',
+          places: placesOf(page.place),
+          changed: page.changed,
+          printed: coop === null ? '' : `${path}, ${formatFor(coop).instant(app.clock.now())}`,
+          assets: app.assets,
+          body: Markup.rendered(templateNamed(name)(page, { data: reach })),
+        },
+        { data: reach },
+      )
+    })
+
+    app.decorateReply('page', function sendPage(this: FastifyReply, name, page, options = {}) {
+      const html = app.renderPage(name, page, {
+        coop: this.request.askingOrNobody?.coop ?? null,
+        path: this.request.url.split('?')[0] ?? '',
+        csrf: () => this.generateCsrf(),
+        newId: app.newId,
+      })
+      return this.status(options.status ?? 200)
+        .type('text/html; charset=utf-8')
+        .header('vary', 'HX-Request')
+        .send(html)
+    })
   },
   { name: 'views', dependencies: ['assets', 'csrf', 'dependencies'] },
 )

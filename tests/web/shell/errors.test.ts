@@ -1,6 +1,6 @@
 import { connect } from 'node:net'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { knownStatuses } from '../../../src/web/errors.ts'
+import { knownStatuses } from '../../../src/web/failure-words.ts'
 import { type TestApp, testApp } from '../../support/app.ts'
 import { expectSoundPage, htmlOf, textAt } from '../../support/html.ts'
 import { crates } from './routes.ts'
