@@ -16,7 +16,7 @@ export const csrf = plugin<{ secret: string }>(
     await app.register(cookie, { secret })
     await app.register(csrfProtection, {
       cookieKey: 'glut_form',
-      cookieOpts: { path: '/', httpOnly: true, sameSite: 'lax', signed: true },
+      cookieOpts: { path: '/', httpOnly: true, sameSite: 'lax', secure: 'auto', signed: true },
       getToken: tokenOf,
       logLevel: 'debug',
     })
@@ -30,7 +30,8 @@ export const csrf = plugin<{ secret: string }>(
       }
     })
     app.addHook('preValidation', (request, reply, done) => {
-      if (SAFE_METHODS.has(request.method) || isApi(request)) done()
+      // what leads nowhere changes nothing: it is told so (404, 405)
+      if (SAFE_METHODS.has(request.method) || isApi(request) || request.is404) done()
       else app.csrfProtection(request, reply, done)
     })
   },

@@ -39,7 +39,7 @@ export const errors = plugin(
     app.setErrorHandler<FastifyError>(async (error, request, reply) => {
       const answer = answerTo(error)
       if (answer.status >= 500) request.log.error({ error: loggedError(error) }, 'failed')
-      else if (answer.status === 403)
+      else if (answer.status === 403 || answer.status === 429)
         request.log.warn({ code: answer.code, reason: error.code ?? answer.message }, 'refused')
       try {
         return sendAnswer(request, reply, answer)
@@ -49,14 +49,16 @@ export const errors = plugin(
         return reply.status(answer.status).headers(rawHeaders).send(rawPage(answer.status, request.id))
       }
     })
-    app.setNotFoundHandler(async (request, reply) => {
+    // unknown addresses count towards the limit too, where there is one
+    const guard = app.hasDecorator('rateLimit') ? { preHandler: app.rateLimit() } : {}
+    app.setNotFoundHandler(guard, async (request, reply) => {
       const allowed = methodsFor(app, request.url)
       if (allowed.length === 0) return sendAnswer(request, reply, byStatus(404))
       reply.header('allow', allowed.join(', '))
       return sendAnswer(request, reply, byStatus(405))
     })
   },
-  { name: 'errors', dependencies: ['views', 'csrf', 'known-routes'] },
+  { name: 'errors', dependencies: ['views', 'csrf', 'known-routes', 'limits'] },
 )
 
 /** Enough around a page to see at start-up that its template takes it. */

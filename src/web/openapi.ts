@@ -17,10 +17,33 @@ export const openapi = plugin(
           license: { name: 'MIT', url: 'https://spdx.org/licenses/MIT.html' },
         },
       },
-      transform: (route) =>
-        isApi(route) ? jsonSchemaTransform(route) : { schema: { ...(route.schema ?? {}), hide: true }, url: route.url },
+      transform: (route) => {
+        if (!isApi(route)) return { schema: { ...(route.schema ?? {}), hide: true }, url: route.url }
+        const { schema, url } = jsonSchemaTransform(route)
+        const response = typeof schema.response === 'object' ? schema.response : {}
+        return { url, schema: { ...schema, response: { ...response, default: failureSchema } } }
+      },
     })
     app.get('/openapi.json', async (_request, reply) => reply.send(app.swagger()))
   },
   { name: 'openapi' },
 )
+
+/** The one shape of every failure (see errors.ts). */
+const failureSchema = {
+  description: 'What went wrong, in words; `code` for programs',
+  type: 'object',
+  required: ['error'],
+  properties: {
+    error: {
+      type: 'object',
+      required: ['code', 'message', 'requestId'],
+      properties: {
+        code: { type: 'string' },
+        message: { type: 'string' },
+        fields: { type: 'object', additionalProperties: { type: 'string' }, description: 'Words by field' },
+        requestId: { type: 'string' },
+      },
+    },
+  },
+}

@@ -58,7 +58,9 @@ describe('a failure', () => {
 
   it('tells a wrong method from an unknown address', async () => {
     const answer = await kitchen.app.inject({ method: 'PUT', url: '/coop' })
-    expect(answer.statusCode).toBe(403) // no token: refused before anything else is told
+    expect(answer.statusCode).toBe(405)
+    expect(answer.headers.allow).toBe('GET, HEAD')
+    expectSoundPage(answer.payload)
     const call = await kitchen.call('PUT', '/api/crates', {})
     expect(call.statusCode).toBe(405)
     expect(call.headers.allow).toBe('POST')

@@ -63,6 +63,9 @@ describe('the description of the calls', () => {
     expect(description.openapi).toBe('3.1.0')
     expect(Object.keys(description.paths)).toContain('/api/crates')
     expect(Object.keys(description.paths).filter((path) => !path.startsWith('/api/'))).toEqual([])
+    for (const path of Object.values<object>(description.paths)) {
+      for (const call of Object.values(path)) expect(Object.keys(call.responses)).toContain('default')
+    }
     await validate(structuredClone(description))
     await kitchen.close()
   })

@@ -209,6 +209,8 @@ describe('how often', () => {
     expect(Number(third.headers['retry-after'])).toBeGreaterThan(0)
     expect(textAt(htmlOf(third.payload), 'h1')).toBe('Too many requests')
     expect((await busy.app.inject({ url: '/live' })).statusCode).toBe(200)
+    const unknown = async () => (await busy.app.inject({ url: '/nowhere' })).statusCode
+    expect([await unknown(), await unknown(), await unknown()].at(-1)).toBe(429)
     await busy.close()
   })
 })
