@@ -1,5 +1,16 @@
 import { defineConfig } from 'vitest/config'
 
+// What is about one kind of database only: the embedded one's thread, folder and faults, and a server's own.
+const onlyFor = {
+  embedded: [
+    'tests/db/embedded.test.ts',
+    'tests/db/data-folder.test.ts',
+    'tests/db/mended-adapter.test.ts',
+    'tests/reliability/kill.test.ts',
+  ],
+  postgres: ['tests/db/server.test.ts'],
+}
+
 // Four projects: what needs no database; what runs on a database, once for each of the two kinds; and the browser journeys.
 // `npm test` runs the first two, so that it passes with nothing but Node and npm; `.ci/run` runs all four.
 export default defineConfig({
@@ -31,17 +42,6 @@ export default defineConfig({
     ],
   },
 })
-
-// What is about one kind of database only: the embedded one's thread, folder and faults, and a server's own.
-const onlyFor = {
-  embedded: [
-    'tests/db/embedded.test.ts',
-    'tests/db/data-folder.test.ts',
-    'tests/db/mended-adapter.test.ts',
-    'tests/reliability/kill.test.ts',
-  ],
-  postgres: ['tests/db/server.test.ts'],
-}
 
 function databaseProject(kind: 'embedded' | 'postgres') {
   return {
