@@ -12,8 +12,11 @@ const client = `${root}src/db/generated/client.ts`
 if (!existsSync(client) || statSync(client).mtimeMs < statSync(schema).mtimeMs) {
   const run = spawnSync(process.execPath, [`${root}node_modules/prisma/build/index.js`, 'generate', '--no-hints'], {
     cwd: root,
-    stdio: ['ignore', 'ignore', 'inherit'],
+    encoding: 'utf8',
     env: { ...process.env, PRISMA_SCHEMA_ENGINE_BINARY: process.execPath, CHECKPOINT_DISABLE: '1' },
   })
-  if (run.status !== 0) process.exit(run.status ?? 1)
+  if (run.status !== 0) {
+    process.stderr.write(`${run.stdout}${run.stderr}`)
+    process.exit(run.status ?? 1)
+  }
 }

@@ -1,5 +1,4 @@
 import { mkdir } from 'node:fs/promises'
-import { join } from 'node:path'
 import { loadDemonstration } from '../seed/load.ts'
 import { buildApp } from './app.ts'
 import { systemClock } from './clock.ts'
@@ -35,7 +34,12 @@ async function run(settings: Settings): Promise<void> {
   const secret = await keptSecret(settings)
   const { databaseUrl } = settings
   const database = await openDatabase(
-    databaseUrl === null ? { dataDir: join(settings.dataDir, 'database') } : { url: databaseUrl },
+    databaseUrl === null
+      ? { dataDir: settings.dataDir }
+      : {
+          url: databaseUrl,
+          onConnectionLost: (error) => log.warn({ error: loggedError(error) }, 'a connection to the database was lost'),
+        },
   )
   const applied = await migrateDatabase(database)
   log.info({ database: database.describe(), applied }, 'the database is up to date')

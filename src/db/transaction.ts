@@ -4,6 +4,8 @@ import type { Prisma, PrismaClient } from './generated/client.ts'
 
 /** What a transaction's work is given: the client without the means to open another transaction or to disconnect. */
 export type TransactionClient = Prisma.TransactionClient
+/** What a JSON column takes. */
+export type JsonValue = Prisma.InputJsonValue
 
 /**
  * How long a transaction may stay open, in milliseconds; then it is undone and its next call fails with P2028. Short on

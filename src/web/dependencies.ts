@@ -2,7 +2,6 @@ import type { FastifyBaseLogger } from 'fastify'
 import plugin from 'fastify-plugin'
 import type { Clock } from '../clock.ts'
 import type { Database } from '../db/client.ts'
-import type { PrismaClient } from '../db/generated/client.ts'
 import type { NewId } from '../ids.ts'
 import type { AllocationJobs } from '../jobs/allocation.ts'
 import type { Settings } from '../settings.ts'
@@ -26,7 +25,7 @@ export type ServiceState = { phase: 'starting' | 'ready' | 'closing' }
 
 declare module 'fastify' {
   interface FastifyInstance {
-    prisma: PrismaClient
+    prisma: Database['prisma']
     jobs: Jobs
     clock: Clock
     newId: NewId

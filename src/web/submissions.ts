@@ -2,13 +2,12 @@ import { createHash } from 'node:crypto'
 import type { FastifyReply, FastifyRequest } from 'fastify'
 import plugin from 'fastify-plugin'
 import { z } from 'zod'
-import type { Prisma } from '../db/generated/client.ts'
-import type { TransactionClient } from '../db/transaction.ts'
+import type { JsonValue, TransactionClient } from '../db/transaction.ts'
 import { conflict, Failure, refused } from '../errors.ts'
 import { actOnce, type Submitted } from './queries.ts'
 
 /** What a call answers: a status and a body that can be kept and told again. */
-export type CallAnswer = { status: number; body: Prisma.InputJsonValue }
+export type CallAnswer = { status: number; body: JsonValue }
 
 declare module 'fastify' {
   interface FastifyReply {

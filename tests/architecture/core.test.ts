@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { chainTo, readImports, readSource } from './imports.ts'
 
 // The core computes numbers from numbers. These are all the libraries it may name; a new one is a decision to write down.
-const computingLibraries = ['highs', 'luxon', 'd3-sankey', 'd3-scale', 'd3-shape']
+const computingLibraries = ['highs', 'luxon', 'd3-sankey', 'd3-shape']
 
 const core = readImports('src/core')
 
