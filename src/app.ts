@@ -1,7 +1,14 @@
 import Fastify, { type FastifyInstance, type FastifyPluginAsync, LogController } from 'fastify'
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod'
 import { coopRoutes } from './features/coop/routes.ts'
+import { cropRoutes } from './features/crops/routes.ts'
 import { equipmentRoutes } from './features/equipment/routes.ts'
+import { homeRoutes } from './features/home/routes.ts'
+import { lotRoutes } from './features/lots/routes.ts'
+import { outletsRoutes } from './features/outlets/routes.ts'
+import { planRoutes } from './features/plans/routes.ts'
+import { recipesRoutes } from './features/recipes/routes.ts'
+import { suppliesRoutes } from './features/supplies/routes.ts'
 import { asking } from './web/asking.ts'
 import { assets } from './web/assets.ts'
 import { csrf } from './web/csrf.ts'
@@ -70,8 +77,15 @@ export async function buildApp(given: Dependencies, more: Additions = {}): Promi
   await app.register(submissions)
 
   // the features, one line each
+  await app.register(homeRoutes)
+  await app.register(lotRoutes)
+  await app.register(cropRoutes)
   await app.register(coopRoutes)
   await app.register(equipmentRoutes)
+  await app.register(planRoutes)
+  await app.register(outletsRoutes)
+  await app.register(recipesRoutes)
+  await app.register(suppliesRoutes)
   for (const routes of more.routes ?? []) await app.register(routes)
 
   await app.ready()

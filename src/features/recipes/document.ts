@@ -1,0 +1,101 @@
+import { z } from 'zod'
+import { equipmentKinds, ripenessClasses, trimKinds, workKinds } from '../../core/produce/vocabulary.ts'
+import type { RecipeDefinition } from '../../core/recipes/index.ts'
+import { callText } from '../../web/answers.ts'
+
+/** A key of a crop, material, pack or supply: "apple-juice". */
+export const keyText = z.string().regex(/^[a-z0-9][a-z0-9-]{0,39}$/)
+
+export const MOST_INPUTS = 8
+export const MOST_PACKS = 6
+export const MOST_RUNS = 4
+export const MOST_SUPPLIES = 20
+/** 100 kg in one jar is no jar; the bounds keep slips of the hand out of the sums. */
+export const MOST_GRAMS_PER_UNIT = 100_000
+export const MOST_WORTH_MINOR = 10_000_000
+
+const minutes = z.number().min(0).max(10_080)
+const workMinutes = z.partialRecord(z.enum(workKinds), minutes)
+const machineMinutes = z.partialRecord(z.enum(equipmentKinds), minutes)
+const share = z.number().min(0).max(1)
+const shareByClass = z.partialRecord(z.enum(ripenessClasses), share)
+
+/**
+ * The document in which a recipe is stored and sent. It fixes the shape; what the figures must come to together is
+ * `checkRecipe`'s.
+ */
+export const recipeDocument = documentOf(callText)
+
+/** The same as it is answered: texts are told as they are stored. */
+export const recipeDocumentTold = documentOf((most) => z.string().max(most))
+
+function documentOf(text: (most: number) => z.ZodType<string>): z.ZodType<RecipeDefinition, unknown> {
+  return z.strictObject({
+    inputs: z
+      .array(
+        z.strictObject({
+          from: z.union([z.strictObject({ crop: keyText }), z.strictObject({ material: keyText })]),
+          suits: shareByClass.describe(
+            'Accepted classes and how well each suits, above 0 up to 1; empty for a material',
+          ),
+          share: z.strictObject({ min: share, max: share }).describe('Part of the raw weight that is this input'),
+          trim: z
+            .array(z.strictObject({ kind: z.enum(trimKinds), share, shareByClass: z.exactOptional(shareByClass) }))
+            .max(trimKinds.length),
+        }),
+      )
+      .max(MOST_INPUTS),
+    packs: z
+      .array(
+        z.strictObject({
+          key: keyText,
+          unit: text(40),
+          units: text(40),
+          gramsPerUnit: z.int().min(1).max(MOST_GRAMS_PER_UNIT).describe('Raw weight for one'),
+          worthMinor: z.int().min(0).max(MOST_WORTH_MINOR),
+          runs: z
+            .array(
+              z.strictObject({
+                name: text(60),
+                unitsPerRun: z.int().min(1).max(1_000),
+                fillAtLeast: share,
+                machineMinutes,
+                work: workMinutes,
+              }),
+            )
+            .max(MOST_RUNS),
+          workPerUnit: workMinutes,
+          machineMinutesPerUnit: machineMinutes,
+          supplies: z
+            .record(keyText, z.number().gt(0).max(1_000_000))
+            .refine((supplies) => Object.keys(supplies).length <= MOST_SUPPLIES),
+          freezerMl: z.int().min(0).max(1_000_000),
+          makes: z
+            .strictObject({
+              material: keyText,
+              name: text(60),
+              gramsPerUnit: z.int().min(1).max(MOST_GRAMS_PER_UNIT),
+              readyAfterDays: z.int().min(0).max(365),
+              keepsDays: z.int().min(0).max(365),
+            })
+            .nullable(),
+        }),
+      )
+      .max(MOST_PACKS),
+    workPerKg: workMinutes.describe('Minutes of hands for each kilogram of raw weight'),
+    cautions: z.array(text(400)).max(10),
+    source: text(400),
+  })
+}
+
+/**
+ * Reads a stored definition.
+ *
+ * @throws Error that names the recipe, and where in the document it stops fitting
+ */
+export function readDefinition(recipe: string, stored: unknown): RecipeDefinition {
+  const read = recipeDocument.safeParse(stored)
+  if (read.success) return read.data
+  const where = read.error.issues.map((issue) => issue.path.join('.') || 'the whole').join(', ')
+  throw new Error(`The recipe "${recipe}" is stored in a form that no longer fits, at: ${where}.`)
+}

@@ -1,0 +1,61 @@
+import { fold, parsePercent } from '../../core/units/index.ts'
+import { read } from '../../web/forms.ts'
+import { typedPercent } from '../../web/typed.ts'
+
+/**
+ * A field that names some of a closed set with a number each: "canner 60, burner 60". Empty: none.
+ *
+ * @param whole what counts as 1: 100 reads percent as shares
+ */
+export function amountsOf<K extends string>(set: readonly K[], example: string, whole = 1) {
+  return read<Partial<Record<K, number>>>((typed) => {
+    const amounts: Partial<Record<K, number>> = {}
+    for (const part of typed.split(/[,;\n]/).map((text) => text.trim())) {
+      if (part === '') continue
+      const match = /^([\p{L} -]+?)[\s:]+(\d{1,6}(?:\.\d{1,4})?)(?: ?(?:%|min|minutes))?$/u.exec(part)
+      const key = set.find((one) => one === fold(match?.[1] ?? ''))
+      if (key === undefined) {
+        return {
+          problem: `Write it like “${example}”, with ${set.join(', ')}: “${part.slice(0, 40)}” is not understood`,
+        }
+      }
+      if (amounts[key] !== undefined) return { problem: `Name ${key} once` }
+      amounts[key] = Number(match?.[2]) / whole
+    }
+    return { value: amounts }
+  })
+}
+
+/** The inverse of `amountsOf`. */
+export function typedAmounts(amounts: Partial<Record<string, number>>, whole = 1): string {
+  return Object.entries(amounts)
+    .map(([key, amount]) => `${key} ${whole === 100 ? typedPercent(amount ?? 0) : amount}`)
+    .join(', ')
+}
+
+/** A share in percent, as 0 to 1. */
+export function percentText(problem: string, whenEmpty?: number) {
+  return read((typed) => {
+    if (typed === '' && whenEmpty !== undefined) return { value: whenEmpty }
+    const percent = parsePercent(typed)
+    return percent.ok ? { value: percent.share } : { problem }
+  })
+}
+
+/** A share or a range of shares in percent: "100", "50 to 80", "50-80". Empty: the whole. */
+export function rangeText(problem: string) {
+  return read((typed) => {
+    if (typed === '') return { value: { min: 1, max: 1 } }
+    const ends = typed.split(/\s*(?:to|-|–)\s*/).map((end) => parsePercent(end))
+    const [min, max = min] = ends
+    return ends.length <= 2 && min?.ok && max?.ok ? { value: { min: min.share, max: max.share } } : { problem }
+  })
+}
+
+/** An amount above 0, whole or with a decimal point. */
+export function amountText(problem: string) {
+  return read((typed) => {
+    const amount = /^\d{1,7}(?:[.,]\d{1,3})?$/.test(typed) ? Number(typed.replace(',', '.')) : 0
+    return amount > 0 && amount <= 1_000_000 ? { value: amount } : { problem }
+  }, 20)
+}

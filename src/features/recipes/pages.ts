@@ -1,0 +1,142 @@
+import { type Method, methods, ripenessClasses } from '../../core/produce/vocabulary.ts'
+import { forUnits, type Pack, type RecipeDefinition, type RecipeInput, unitsOfALoad } from '../../core/recipes/index.ts'
+import type { CoopWays } from '../../web/asking.ts'
+import { type Formatter, formatFor } from '../../web/format.ts'
+import { editRecipePath, newRecipePath, recipePath, recipeRetirementPath, recipesPath } from './paths.ts'
+import type { KeptRecipe } from './queries.ts'
+import { capital, inputName, materialName, methodWords, trimWords } from './words.ts'
+
+/** What a recipe's figures are called by: supplies with their units and what other recipes make, by key. */
+export type Names = { supplies: Map<string, { name: string; unit: string }>; materials: Map<string, string> }
+
+export function recipesPage(recipes: KeptRecipe[]) {
+  const used = recipes.filter((recipe) => !recipe.retired)
+  return {
+    title: 'Recipes',
+    place: 'coop' as const,
+    sentence: recipesSentence(recipes),
+    add: newRecipePath(),
+    groups: methods.flatMap((method) => {
+      const ofMethod = used.filter((recipe) => recipe.method === method)
+      return ofMethod.length === 0 ? [] : [{ heading: capital(methodWords[method]), recipes: ofMethod.map(entry) }]
+    }),
+    retired: recipes.filter((recipe) => recipe.retired).map(entry),
+  }
+}
+
+/** "22 recipes: 11 water-bath canned, 4 frozen, ..." */
+export function recipesSentence(recipes: readonly { method: Method; retired: boolean }[]): string {
+  const used = recipes.filter((recipe) => !recipe.retired)
+  const parts = methods.flatMap((method) => {
+    const many = used.filter((recipe) => recipe.method === method).length
+    return many === 0 ? [] : [`${many} ${methodWords[method]}`]
+  })
+  return parts.length === 0 ? '' : `${used.length} ${used.length === 1 ? 'recipe' : 'recipes'}: ${parts.join(', ')}`
+}
+
+export function recipePage(recipe: KeptRecipe, names: Names, coop: CoopWays) {
+  const { id, name, method, definition, retired } = recipe
+  const format = formatFor(coop)
+  return {
+    title: name,
+    place: 'coop' as const,
+    sentence: `${capital(methodWords[method])}, from ${listOf(definition.inputs.map(({ from }) => nameOf(from, names)))}.`,
+    retired,
+    inputs: definition.inputs.map((input) => inputRow(input, names, format)),
+    packs: definition.packs.map((pack) => packPart(definition, pack, names, format)),
+    cautions: definition.cautions.join(' '),
+    source: definition.source,
+    edit: editRecipePath(id),
+    retirement: {
+      action: recipeRetirementPath(id),
+      value: retired ? 'no' : 'yes',
+      button: retired ? 'Take back into use' : 'Retire',
+    },
+    back: recipesPath(),
+  }
+}
+
+function entry({ id, name, definition }: KeptRecipe) {
+  const packs = definition.packs.map((pack) => pack.units)
+  return {
+    name,
+    href: recipePath(id),
+    says: `${listOf(definition.inputs.map(({ from }) => inputName(from)))}, in ${listOf(packs)}`,
+  }
+}
+
+function inputRow({ from, suits, share, trim }: RecipeInput, names: Names, format: Formatter) {
+  const accepted = ripenessClasses.flatMap((name) => {
+    const suit = suits[name]
+    return suit === undefined ? [] : [`${name} ${format.percent(suit)}`]
+  })
+  return {
+    name: nameOf(from, names),
+    share:
+      share.min === share.max
+        ? format.percent(share.min)
+        : `${format.percent(share.min)} to ${format.percent(share.max)}`,
+    suits: accepted.join(', '),
+    trim: trim.map((part) => {
+      const others = ripenessClasses.flatMap((name) => {
+        const other = part.shareByClass?.[name]
+        return other === undefined ? [] : [`${name} ${format.percent(other)}`]
+      })
+      return `${trimWords[part.kind]} ${format.percent(part.share)}${others.length === 0 ? '' : ` (${others.join(', ')})`}`
+    }),
+  }
+}
+
+function packPart(definition: RecipeDefinition, pack: Pack, names: Names, format: Formatter) {
+  const load = forUnits(definition, pack, unitsOfALoad(pack))
+  const supplies = Object.entries(pack.supplies).map(([key, amount]) => {
+    const known = names.supplies.get(key)
+    const unit = known?.unit === 'g' || known?.unit === 'ml' ? ` ${known.unit}` : ''
+    return `${format.number(amount, 2)}${unit} ${known?.name ?? `${materialName(key)} (not among the supplies)`}`
+  })
+  return {
+    heading: capital(pack.unit),
+    facts: [
+      { name: 'Raw weight for one', says: format.weight(pack.gramsPerUnit) },
+      { name: 'Worth of one', says: format.money(pack.worthMinor) },
+      ...(supplies.length > 0 ? [{ name: 'Supplies for one', says: supplies.join(', ') }] : []),
+      ...(pack.freezerMl > 0 ? [{ name: 'Room in the freezer', says: format.volume(pack.freezerMl) }] : []),
+      ...(pack.makes === null ? [] : [{ name: 'One gives', says: makesText(pack.makes, format) }]),
+      ...pack.runs.map((run) => ({
+        name: capital(run.name),
+        says: `holds ${format.count(run.unitsPerRun, pack.unit, pack.units)}, the last one at least ${format.percent(run.fillAtLeast)} full`,
+      })),
+    ],
+    load: `${format.count(load.units, pack.unit, pack.units)} ${load.units === 1 ? 'takes' : 'take'} ${format.weight(load.rawGrams)}`,
+    minutes: [
+      { who: 'Hands', ...minutesOf(load.handMinutes, format) },
+      ...Object.entries(load.machineMinutes).map(([kind, minutes]) => ({
+        who: capital(kind),
+        total: format.duration(Math.round(minutes)),
+        parts: '',
+      })),
+    ],
+  }
+}
+
+function minutesOf(minutes: Partial<Record<string, number>>, format: Formatter) {
+  const parts = Object.entries(minutes).filter(([, many]) => (many ?? 0) > 0)
+  return {
+    total: format.duration(Math.round(parts.reduce((sum, [, many]) => sum + (many ?? 0), 0))),
+    parts: parts.map(([kind, many]) => `${kind} ${format.duration(many ?? 0)}`).join(', '),
+  }
+}
+
+function makesText(makes: NonNullable<Pack['makes']>, format: Formatter): string {
+  const { name, gramsPerUnit, readyAfterDays, keepsDays } = makes
+  const ready = readyAfterDays === 0 ? 'at once' : `after ${format.count(readyAfterDays, 'day')}`
+  return `${format.weight(gramsPerUnit)} of ${name}, to be used ${ready} and within ${format.count(keepsDays, 'day')}`
+}
+
+function nameOf(from: RecipeInput['from'], names: Names): string {
+  return 'material' in from ? (names.materials.get(from.material) ?? inputName(from)) : inputName(from)
+}
+
+function listOf(words: string[]): string {
+  return words.length < 2 ? (words[0] ?? 'nothing') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
+}
