@@ -1,0 +1,2 @@
+/** The first page: what needs us now. */
+export const homePath = (): string => '/'
