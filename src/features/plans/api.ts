@@ -1,0 +1,314 @@
+import type { FastifyPluginAsync, FastifyRequest } from 'fastify'
+import type { ZodTypeProvider } from 'fastify-type-provider-zod'
+import { z } from 'zod'
+import { idParams, idText } from '../../ids.ts'
+import { callText, only, versionNumber } from '../../web/answers.ts'
+import { formatFor } from '../../web/format.ts'
+import { writingOf } from '../changes/index.ts'
+import { mayPlan } from './access.ts'
+import { askForDivision, type NewDivision } from './actions.ts'
+import { compareSentence, endWeights, packsBought, productUnits } from './compare/pages.ts'
+import { compareQuery, loadBoth } from './compare/routes.ts'
+import { type Division, divisionStates, findDivision, listDivisions, saveStop } from './divisions/queries.ts'
+import { headlineDocument, questionDocument, resultDocument, stepDocument } from './documents.ts'
+import { MOST_BUDGET_MINOR, MOST_UNITS } from './forms.ts'
+import { divisionParams, todayFor } from './load.ts'
+import { addPlan, changePlan, findPlan, listPlans } from './queries.ts'
+
+const ids = z.array(idText).max(200)
+const units = z.int().min(0).max(MOST_UNITS)
+
+const wish = z
+  .strictObject({
+    recipeId: idText,
+    pack: callText(40),
+    atLeast: units,
+    about: units,
+    atMost: units,
+    matters: z.union([z.literal(1), z.literal(2), z.literal(3)]).describe('1 a little, 2 fairly, 3 very much'),
+  })
+  .refine((one) => one.atLeast <= one.atMost && one.about <= one.atMost, {
+    error: 'At least and about must not be above at most',
+  })
+
+const planBody = {
+  name: callText(80),
+  lotIds: ids.describe('Lots that are divided; each must have been sorted to count'),
+  dayIds: ids.describe('Work days'),
+  wishes: z.array(wish).max(500),
+  budgetMinor: z.int().min(0).max(MOST_BUDGET_MINOR).nullable().describe('Minor units; null: no limit'),
+  closedOutletIds: ids.describe('Outlets that this plan may not use'),
+}
+
+const newPlanBody = z.strictObject({
+  name: planBody.name,
+  lotIds: planBody.lotIds.default([]),
+  dayIds: planBody.dayIds.default([]),
+  wishes: planBody.wishes.default([]),
+  budgetMinor: planBody.budgetMinor.default(null),
+  closedOutletIds: planBody.closedOutletIds.default([]),
+})
+
+const changeBody = z.strictObject({
+  version: versionNumber,
+  name: planBody.name.exactOptional(),
+  lotIds: planBody.lotIds.exactOptional(),
+  dayIds: planBody.dayIds.exactOptional(),
+  wishes: planBody.wishes.exactOptional(),
+  budgetMinor: planBody.budgetMinor.exactOptional(),
+  closedOutletIds: planBody.closedOutletIds.exactOptional(),
+})
+
+const planAnswer = z.object({
+  id: z.string(),
+  name: z.string(),
+  lotIds: z.array(z.string()),
+  dayIds: z.array(z.string()),
+  wishes: z.array(
+    z.object({
+      recipeId: z.string(),
+      pack: z.string(),
+      atLeast: z.int(),
+      about: z.int(),
+      atMost: z.int(),
+      matters: z.int(),
+    }),
+  ),
+  budgetMinor: z.int().nullable(),
+  closedOutletIds: z.array(z.string()),
+  version: z.int(),
+})
+
+const divisionLine = z.object({
+  id: z.string(),
+  planId: z.string(),
+  number: z.int(),
+  state: z.enum(divisionStates),
+  askedBy: z.string(),
+  startedAt: z.string().describe('UTC'),
+  headline: headlineDocument.nullable(),
+})
+
+const divisionAnswer = z.object({
+  id: z.string(),
+  planId: z.string(),
+  number: z.int(),
+  state: z.enum(divisionStates),
+  planVersion: z.int().describe('The plan’s version that was asked'),
+  planMoved: z.boolean().describe('The plan has been changed since'),
+  progress: z.object({
+    objective: z.number().nullable().describe('Worth of the best so far, minor units'),
+    bound: z.number().nullable().describe('No division can be worth more'),
+  }),
+  stopAsked: z.boolean(),
+  failure: z.string().nullable(),
+  askedBy: z.string(),
+  startedAt: z.string(),
+  finishedAt: z.string().nullable(),
+  question: questionDocument,
+  answer: z
+    .object({ headline: headlineDocument, result: resultDocument, steps: z.array(stepDocument).nullable() })
+    .nullable(),
+})
+
+const difference = { a: z.number(), b: z.number(), difference: z.number() }
+const compareAnswer = z.object({
+  sentence: z.string(),
+  products: z.array(z.object({ productId: z.string(), ...difference })).describe('Units'),
+  ends: z
+    .array(z.object({ to: z.union([z.object({ outletId: z.string() }), z.enum(['kept', 'lost'])]), ...difference }))
+    .describe('Grams'),
+  purchases: z.array(z.object({ supplyId: z.string(), ...difference })).describe('Packs'),
+  spent: z.object(difference),
+  objective: z.object(difference),
+})
+
+/** The same as the pages, for programs. */
+export const plansApi: FastifyPluginAsync = async (plain) => {
+  const app = plain.withTypeProvider<ZodTypeProvider>()
+  const keep = { preHandler: only(mayPlan) }
+  const tags = ['plans']
+
+  app.get(
+    '/api/plans',
+    {
+      schema: {
+        tags,
+        summary: 'Plans, newest first',
+        querystring: z.object({ page: z.coerce.number().int().min(1).max(10_000).default(1) }),
+        response: { 200: z.object({ plans: z.array(planAnswer), more: z.boolean() }) },
+      },
+    },
+    async (request) => listPlans(app.prisma, request.asking, request.query.page),
+  )
+
+  app.post(
+    '/api/plans',
+    { ...keep, schema: { tags, summary: 'Begin a plan', body: newPlanBody, response: { 201: planAnswer } } },
+    async (request, reply) =>
+      reply.answerOnce(async (transaction) => ({
+        status: 201,
+        body: await addPlan(writingOf(request, transaction), request.body),
+      })),
+  )
+
+  app.get(
+    '/api/plans/:id',
+    {
+      schema: {
+        tags,
+        summary: 'One plan and its divisions',
+        params: idParams,
+        response: { 200: planAnswer.extend({ divisions: z.array(divisionLine) }) },
+      },
+    },
+    async (request) => {
+      const plan = await findPlan(app.prisma, request.asking, request.params.id)
+      const divisions = await listDivisions(app.prisma, request.asking, [plan.id])
+      return {
+        ...plan,
+        divisions: divisions.map(({ startedAt, ...line }) => ({ ...line, startedAt: startedAt.toISOString() })),
+      }
+    },
+  )
+
+  app.patch(
+    '/api/plans/:id',
+    {
+      ...keep,
+      schema: { tags, summary: 'Change a plan', params: idParams, body: changeBody, response: { 200: planAnswer } },
+    },
+    async (request, reply) =>
+      reply.answerOnce(async (transaction) => {
+        const { version, ...change } = request.body
+        const writing = writingOf(request, transaction)
+        return { status: 200, body: await changePlan(writing, request.params.id, version, change, 'changed') }
+      }),
+  )
+
+  app.post(
+    '/api/plans/:id/divisions',
+    {
+      ...keep,
+      schema: {
+        tags,
+        summary: 'Work a plan out: answers at once, and says where to look',
+        params: idParams,
+        body: z.strictObject({ version: versionNumber.exactOptional() }),
+        response: { 202: z.object({ id: z.string(), number: z.int(), location: z.string() }) },
+      },
+    },
+    async (request, reply) => {
+      let asked: NewDivision | null = null
+      let location = ''
+      await reply.answerOnce(async (transaction) => {
+        asked = null
+        const writing = writingOf(request, transaction)
+        const plan = await findPlan(transaction, request.asking, request.params.id)
+        const { version = plan.version } = request.body
+        asked = await askForDivision(writing, { ...plan, version }, todayFor(request))
+        const { id, number } = asked
+        location = divisionAddress(plan.id, number)
+        reply.header('location', location)
+        return { status: 202, body: { id, number, location } }
+      })
+      if (asked !== null && reply.statusCode === 202) app.divisions.start(asked)
+      return reply
+    },
+  )
+
+  app.get(
+    '/api/plans/:id/divisions/:number',
+    {
+      schema: {
+        tags,
+        summary: 'How far a division is, and its answer',
+        params: divisionParams,
+        response: { 200: divisionAnswer },
+      },
+    },
+    async (request) => answerOf(await loadDivision(request, request.params)),
+  )
+
+  app.post(
+    '/api/plans/:id/divisions/:number/stop',
+    {
+      ...keep,
+      schema: {
+        tags,
+        summary: 'Stop the working out: the best so far is kept',
+        params: divisionParams,
+        body: z.strictObject({}),
+        response: { 202: z.object({ id: z.string(), location: z.string() }) },
+      },
+    },
+    async (request, reply) => {
+      const { id, number } = request.params
+      let stopped = ''
+      await reply.answerOnce(async (transaction) => {
+        stopped = (await saveStop(writingOf(request, transaction), id, number)).id
+        return { status: 202, body: { id: stopped, location: divisionAddress(id, number) } }
+      })
+      if (stopped !== '') app.divisions.stop(stopped)
+      return reply
+    },
+  )
+
+  app.get(
+    '/api/plans/:id/compare',
+    {
+      schema: {
+        tags,
+        summary: 'Two divisions side by side: by number within the plan, or by id for another plan’s',
+        params: idParams,
+        querystring: compareQuery,
+        response: { 200: compareAnswer },
+      },
+    },
+    async (request) => {
+      const [a, b] = await loadBoth(request, request.params.id, request.query)
+      const pair = (of: number, and: number) => ({ a: of, b: and, difference: and - of })
+      return {
+        sentence: compareSentence(a, b, formatFor(request.asking.coop)),
+        products: productUnits(a, b),
+        ends: endWeights(a, b),
+        purchases: packsBought(a, b),
+        spent: pair(a.summary.spent, b.summary.spent),
+        objective: pair(a.answer.result.objective, b.answer.result.objective),
+      }
+    },
+  )
+}
+
+const divisionAddress = (planId: string, number: number) => `/api/plans/${planId}/divisions/${number}`
+
+function loadDivision(request: FastifyRequest, { id, number }: { id: string; number: number }): Promise<Division> {
+  return findDivision(request.server.prisma, request.asking, id, number)
+}
+
+function answerOf(division: Division): z.input<typeof divisionAnswer> {
+  const { answer, objective, bound, planVersion, planVersionNow, startedAt, finishedAt } = division
+  const { id, planId, number, state, stopAsked, failure, askedBy, question } = division
+  return {
+    id,
+    planId,
+    number,
+    state,
+    planVersion,
+    planMoved: planVersion !== planVersionNow || (answer?.planMoved ?? false),
+    progress: { objective, bound },
+    stopAsked,
+    failure,
+    askedBy,
+    startedAt: startedAt.toISOString(),
+    finishedAt: finishedAt?.toISOString() ?? null,
+    question,
+    answer: answer === null ? null : { headline: answer.headline, result: told(answer.result), steps: answer.steps },
+  }
+}
+
+/** JSON has no infinity. */
+function told(result: NonNullable<Division['answer']>['result']): z.input<typeof resultDocument> {
+  const { bound, gap } = result
+  return { ...result, bound: Number.isFinite(bound) ? bound : null, gap: Number.isFinite(gap) ? gap : null }
+}

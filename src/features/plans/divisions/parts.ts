@@ -1,0 +1,217 @@
+import { type DivisionSummary, destinationKey, type LotTotal } from '../../../core/division/index.ts'
+import { supplyAmount } from '../amounts.ts'
+import { limitWords, listed, sentence, stepWords, whyNotMore } from '../words.ts'
+import type { AnsweredView } from './view.ts'
+
+// The parts of a division's pages, each as plain text: shared by the page and the sheet for the wall.
+
+/** "186 kg become 94 jars and 14 bags. 12 kg are left over: 8 kg to the cider press by Thu 24 Sep." */
+export function leadSentences({ answer, summary, names }: AnsweredView): string[] {
+  const { format } = names
+  const { counts, cameInGrams, leftOverGrams } = answer.headline
+  const made = listed(counts.map(({ many, unit, units }) => format.count(many, unit, units)))
+  const sentences = [`${format.weight(cameInGrams)} become ${made === '' ? 'nothing' : made}.`]
+  if (leftOverGrams === 0) sentences.push('Nothing is left over.')
+  else {
+    const parts = gathered(summary.lots).map(({ to, actBy, grams }) => {
+      const weight = format.weight(grams)
+      if (to === 'lost') return `${weight} have no place and are lost`
+      if (to === 'kept') return `${weight} keep for later, until ${format.day(actBy)}`
+      return `${weight} to ${names.destination(to)} by ${format.day(actBy)}`
+    })
+    sentences.push(`${format.weight(leftOverGrams)} are left over: ${listed(parts)}.`)
+  }
+  return sentences
+}
+
+/** One row for each product: what is made on which day, and why not more. */
+export function productRows({ answer, summary, names }: AnsweredView) {
+  const { format } = names
+  return summary.products.map((product, number) => {
+    const reason = answer.result.reasons.find(({ productId }) => productId === product.productId)
+    const { name } = names.product(product.productId)
+    return {
+      anchor: `product-${number + 1}`,
+      name,
+      none: product.units === 0,
+      units: names.units(product.productId, product.units),
+      from: product.units === 0 ? '' : `from ${format.weight(product.rawGrams)}`,
+      days: product.byDay.map(({ day, units }) => ({
+        day: names.day(day),
+        units: names.units(product.productId, units),
+      })),
+      why: reason ? whyNotMore(names, reason) : '',
+      because: reason ? sentence(reason.limits.map((limit) => limitWords(names, limit)).join('; ')) : '',
+    }
+  })
+}
+
+/** What is made on each day, with what goes into it: for the wall. */
+export function dayRows({ division, problem, summary, names }: AnsweredView) {
+  const { format } = names
+  return problem.days.map((_, day) => ({
+    day: names.day(day),
+    batches: summary.products.flatMap((product) =>
+      product.byDay
+        .filter((batch) => batch.day === day)
+        .map((batch) => {
+          const runs = problem.products.find(({ id }) => id === product.productId)?.runs ?? []
+          return {
+            name: names.product(product.productId).name,
+            units: names.units(product.productId, batch.units),
+            runs: batch.runs.map((starts, run) => `${format.number(starts)} × ${runs[run]?.name ?? 'run'}`).join(', '),
+            takes: listed([
+              ...summary.lots.flatMap((lot) => {
+                const uses = lot.uses.filter((use) => use.day === day && use.productId === product.productId)
+                const name = division.question.lots.find(({ id }) => id === lot.lotId)?.name ?? lot.lotId
+                return uses.map((use) => `${format.weight(use.grams)} ${use.ripeness} ${name}`)
+              }),
+              ...materialsInto(product.productId, day),
+            ]),
+          }
+        }),
+    ),
+  }))
+
+  function materialsInto(productId: string, day: number): string[] {
+    const uses = division.answer?.result.materialUses ?? []
+    const grams = new Map<string, number>()
+    for (const use of uses) {
+      if (use.productId !== productId || use.day !== day) continue
+      grams.set(use.materialId, (grams.get(use.materialId) ?? 0) + use.grams)
+    }
+    return [...grams].map(([id, of]) => `${format.weight(of)} ${names.material(id)}`)
+  }
+}
+
+/** What becomes of each lot, day by day. */
+export function lotRows({ division, summary, names }: AnsweredView) {
+  const { format } = names
+  return summary.lots.map((lot, number) => {
+    const { name = lot.lotId } = division.question.lots.find(({ id }) => id === lot.lotId) ?? {}
+    const aside = [
+      lot.setAsideGrams > 0 ? `${format.weight(lot.setAsideGrams)} are set aside to eat fresh` : '',
+      lot.lostInSortingGrams > 0 ? `${format.weight(lot.lostInSortingGrams)} were thrown out in sorting` : '',
+    ].filter((part) => part !== '')
+    return {
+      anchor: `lot-${number + 1}`,
+      name: sentence(name),
+      says: sentence(`${format.weight(lot.cameInGrams)} came in${aside.length > 0 ? `; ${aside.join(', ')}` : ''}.`),
+      rows: [
+        ...lot.uses.map((use) => ({
+          when: names.day(use.day),
+          what: names.product(use.productId).name,
+          ripeness: use.ripeness,
+          weight: format.weight(use.grams),
+        })),
+        ...lot.leftovers.map(({ to, actBy, grams }) => ({
+          when: to === 'lost' ? '' : `by ${format.day(actBy)}`,
+          what: sentence(names.destination(to)),
+          ripeness: '',
+          weight: format.weight(grams),
+        })),
+      ],
+    }
+  })
+}
+
+/** Whole produce that no product took, by the date to act. */
+export function leftoverRows({ division, summary, names }: AnsweredView) {
+  const { format } = names
+  return summary.lots
+    .flatMap((lot) => lot.leftovers.map((leftover) => ({ ...leftover, lotId: lot.lotId })))
+    .sort((a, b) => (a.actBy < b.actBy ? -1 : a.actBy > b.actBy ? 1 : b.grams - a.grams))
+    .map(({ lotId, to, actBy, grams }) => ({
+      what: sentence(division.question.lots.find(({ id }) => id === lotId)?.name ?? lotId),
+      weight: format.weight(grams),
+      to: sentence(names.destination(to)),
+      by: to === 'lost' ? '' : format.day(actBy),
+      lost: to === 'lost',
+    }))
+}
+
+/** Peels, cores, stones, and what was made for other products: how much there is and where it goes. */
+export function trimRows({ summary, names }: AnsweredView) {
+  const { format } = names
+  return summary.materials
+    .filter((material) => material.madeGrams > 0)
+    .map(({ materialId, madeGrams, usedGrams, leftovers }) => ({
+      what: sentence(names.material(materialId)),
+      weight: format.weight(madeGrams),
+      to: sentence(
+        [
+          ...(usedGrams > 0 ? [`${format.weight(usedGrams)} into other products`] : []),
+          ...gathered([{ leftovers }]).map(
+            ({ to, grams }) =>
+              `${format.weight(grams)} ${to === 'lost' ? 'thrown out' : `to ${names.destination(to)}`}`,
+          ),
+        ].join(', '),
+      ),
+    }))
+}
+
+/** What to buy, and what it comes to. */
+export function shopping({ answer, problem, summary, names }: AnsweredView) {
+  const { format } = names
+  const left = problem.budget === null ? null : problem.budget - summary.spent
+  return {
+    rows: answer.result.purchases.map(({ supplyId, packs, cost }) => {
+      const { name, packSize, unit } = names.supply(supplyId)
+      return {
+        name: sentence(name),
+        packs: `${format.count(packs, 'pack')} of ${supplyAmount(format, packSize, unit)}`,
+        cost: format.money(cost),
+      }
+    }),
+    total: format.money(summary.spent),
+    budget:
+      left === null || problem.budget === null
+        ? ''
+        : `${format.money(problem.budget)} may be spent: ${format.money(left)} are left.`,
+  }
+}
+
+/** Which wish gave way, one sentence each. */
+export function shortfallSentences({ division, answer, names }: AnsweredView): string[] {
+  return answer.result.shortfalls
+    .filter(({ units }) => units > 0)
+    .map(({ productId, units }) => {
+      const wish = division.question.wishes.find((one) => `${one.recipeId}:${one.pack}` === productId)
+      const { name } = names.product(productId)
+      return `${name}: ${names.units(productId, units)} are missing from the ${names.format.number(wish?.atLeast ?? units)} wished for at least.`
+    })
+}
+
+export function stepSentences({ answer, names }: AnsweredView): string[] {
+  return (answer.steps ?? []).map((step) => stepWords(names, step))
+}
+
+/** By where it goes, with the earliest date to act, in the order in which they first come. */
+function gathered(owners: readonly Pick<LotTotal, 'leftovers'>[]): LotTotal['leftovers'] {
+  const ends = new Map<string, LotTotal['leftovers'][number]>()
+  for (const { leftovers } of owners) {
+    for (const { to, actBy, grams } of leftovers) {
+      const end = ends.get(destinationKey(to))
+      if (end === undefined) ends.set(destinationKey(to), { to, actBy, grams })
+      else {
+        end.grams += grams
+        if (actBy < end.actBy) end.actBy = actBy
+      }
+    }
+  }
+  const rank = (to: LotTotal['leftovers'][number]['to']) => (to === 'lost' ? 2 : to === 'kept' ? 1 : 0)
+  return [...ends.values()].sort((a, b) => rank(a.to) - rank(b.to))
+}
+
+/** Links of the flow as rows of a table. */
+export function linkRows(
+  summary: DivisionSummary,
+  name: (node: DivisionSummary['links'][number]['from']) => string,
+  weight: (grams: number) => string,
+) {
+  return summary.links.map(({ from, to, grams }) => ({
+    from: sentence(name(from)),
+    to: sentence(name(to)),
+    weight: weight(grams),
+  }))
+}

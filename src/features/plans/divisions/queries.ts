@@ -1,0 +1,243 @@
+import type { StepWorth } from '../../../core/allocation/index.ts'
+import type { Question } from '../../../core/division/index.ts'
+import type { Prisma } from '../../../db/generated/client.ts'
+import { storedAs } from '../../../db/stored.ts'
+import type { TransactionClient } from '../../../db/transaction.ts'
+import { notFound } from '../../../errors.ts'
+import { changedMeanwhile } from '../../../web/answers.ts'
+import type { Asking } from '../../../web/asking.ts'
+import { noteChange, type Writing } from '../../changes/index.ts'
+import { type Answer, type Headline, headlineDocument, readAnswer, readQuestion } from '../documents.ts'
+import type { Plan } from '../queries.ts'
+
+/** waiting: in line; solving: has a best so far; done: has an answer that was checked; failed: says why. */
+export const divisionStates = ['waiting', 'solving', 'done', 'failed'] as const
+export type DivisionState = (typeof divisionStates)[number]
+
+/** What lists show of a division. */
+export type DivisionLine = {
+  id: string
+  planId: string
+  number: number
+  state: DivisionState
+  askedBy: string
+  startedAt: Date
+  headline: Headline | null
+}
+
+export type Division = {
+  id: string
+  coopId: string
+  planId: string
+  planName: string
+  number: number
+  state: DivisionState
+  /** The plan's version that was asked, and what it is by now. */
+  planVersion: number
+  planVersionNow: number
+  question: Question
+  answer: Answer | null
+  /** Best so far and bound, minor units; null until the solver has told one. */
+  objective: number | null
+  bound: number | null
+  stopAsked: boolean
+  failure: string | null
+  askedBy: string
+  startedAt: Date
+  finishedAt: Date | null
+}
+
+/** Notes what is asked, as the plan's next division. Refuses with `conflict` when the plan has moved since it was read. */
+export async function addDivision(
+  writing: Writing,
+  plan: Plan,
+  question: Question,
+): Promise<{ id: string; number: number }> {
+  const { transaction, asking, now, newId } = writing
+  const { coopId } = asking
+  // Writing the version as it is takes the row's lock: two that ask at the same moment get two numbers.
+  const { count } = await transaction.plan.updateMany({
+    where: { coopId, id: plan.id, version: plan.version },
+    data: { version: plan.version },
+  })
+  if (count === 0) throw changedMeanwhile('this plan')
+  const { _max } = await transaction.division.aggregate({ where: { coopId, planId: plan.id }, _max: { number: true } })
+  const number = (_max.number ?? 0) + 1
+  const id = newId()
+  await transaction.division.create({
+    data: {
+      coopId,
+      id,
+      planId: plan.id,
+      number,
+      planVersion: plan.version,
+      state: 'waiting',
+      question: asJson(question),
+      askedBy: asking.name,
+      startedAt: now,
+    },
+  })
+  await noteChange(writing, 'plan', plan.id, `${plan.name}: division ${number} asked for`)
+  return { id, number }
+}
+
+/** The divisions of some plans, newest first. */
+export async function listDivisions(
+  prisma: TransactionClient,
+  { coopId }: Pick<Asking, 'coopId'>,
+  planIds: readonly string[],
+): Promise<DivisionLine[]> {
+  const rows = await prisma.division.findMany({
+    where: { coopId, planId: { in: [...planIds] } },
+    orderBy: [{ number: 'desc' }, { id: 'asc' }],
+    select: { id: true, planId: true, number: true, state: true, askedBy: true, startedAt: true, answer: true },
+  })
+  return rows.map(({ answer, state, ...row }) => ({
+    ...row,
+    state: storedAs(divisionStates, state),
+    headline: answer === null ? null : headlineOf(answer),
+  }))
+}
+
+export async function findDivision(
+  prisma: TransactionClient,
+  { coopId }: Pick<Asking, 'coopId'>,
+  planId: string,
+  number: number,
+): Promise<Division> {
+  const row = await prisma.division.findUnique({
+    where: { coopId_planId_number: { coopId, planId, number } },
+    include: { plan: true },
+  })
+  if (row === null) throw notFound('such division')
+  return fromRow(row)
+}
+
+/** A division of any plan of the co-op. */
+export async function findDivisionById(
+  prisma: TransactionClient,
+  { coopId }: Pick<Asking, 'coopId'>,
+  id: string,
+): Promise<Division> {
+  const row = await prisma.division.findUnique({ where: { coopId_id: { coopId, id } }, include: { plan: true } })
+  if (row === null) throw notFound('such division')
+  return fromRow(row)
+}
+
+/** Divisions of all co-ops that nobody has answered: at start-up those that the last process left behind. */
+export async function unansweredDivisions(prisma: TransactionClient): Promise<Division[]> {
+  const rows = await prisma.division.findMany({
+    where: { state: { in: ['waiting', 'solving'] } },
+    include: { plan: true },
+    orderBy: [{ startedAt: 'asc' }, { id: 'asc' }],
+  })
+  return rows.map(fromRow)
+}
+
+type Key = { coopId: string; id: string }
+
+/** Keeps how far it is; nothing when it has been answered meanwhile. A bound that is not finite is not known. */
+export async function saveProgress(
+  prisma: TransactionClient,
+  key: Key,
+  progress: { objective: number; bound: number },
+): Promise<void> {
+  await prisma.division.updateMany({
+    where: { ...key, state: { in: ['waiting', 'solving'] } },
+    data: { state: 'solving', objective: finite(progress.objective), bound: finite(progress.bound) },
+  })
+}
+
+/**
+ * Saves an answer that was checked, once, and notes whether the plan has moved since it was asked. Belongs in one
+ * transaction.
+ */
+export async function saveAnswer(
+  transaction: TransactionClient,
+  key: Key,
+  answer: Pick<Answer, 'result' | 'headline'>,
+  now: Date,
+): Promise<void> {
+  const { planVersion, plan } = await transaction.division.findUniqueOrThrow({
+    where: { coopId_id: key },
+    select: { planVersion: true, plan: { select: { version: true } } },
+  })
+  const whole: Answer = { ...answer, steps: null, planMoved: plan.version !== planVersion }
+  await transaction.division.updateMany({
+    where: { ...key, state: { in: ['waiting', 'solving'] } },
+    data: {
+      state: 'done',
+      answer: asJson(whole),
+      objective: finite(answer.result.objective),
+      bound: finite(answer.result.bound),
+      finishedAt: now,
+    },
+  })
+}
+
+/** Adds what one more of a limit would be worth to an answer that was saved. Belongs in one transaction. */
+export async function saveSteps(transaction: TransactionClient, key: Key, steps: StepWorth[]): Promise<void> {
+  const row = await transaction.division.findUnique({ where: { coopId_id: key }, select: { answer: true } })
+  if (row === null || row.answer === null) return
+  const answer: Answer = { ...readAnswer(row.answer), steps }
+  await transaction.division.update({ where: { coopId_id: key }, data: { answer: asJson(answer) } })
+}
+
+/** @param failure one or two plain sentences: what happened, and what to do */
+export async function saveFailure(prisma: TransactionClient, key: Key, failure: string, now: Date): Promise<void> {
+  await prisma.division.updateMany({
+    where: { ...key, state: { in: ['waiting', 'solving'] } },
+    data: { state: 'failed', failure, finishedAt: now },
+  })
+}
+
+/** Notes that somebody wants no better answer than the best so far; says whether there was anything to stop. */
+export async function saveStop(
+  writing: Writing,
+  planId: string,
+  number: number,
+): Promise<{ id: string; open: boolean }> {
+  const { transaction, asking } = writing
+  const { id, planName, state } = await findDivision(transaction, asking, planId, number)
+  const open = state === 'waiting' || state === 'solving'
+  if (open) {
+    await transaction.division.update({
+      where: { coopId_id: { coopId: asking.coopId, id } },
+      data: { stopAsked: true },
+    })
+    await noteChange(writing, 'plan', planId, `${planName}: division ${number} stopped`)
+  }
+  return { id, open }
+}
+
+type Row = Omit<Division, 'planName' | 'planVersionNow' | 'state' | 'question' | 'answer'> & {
+  state: string
+  question: unknown
+  answer: unknown
+  plan: { name: string; version: number }
+}
+
+function fromRow({ plan, state, question, answer, ...row }: Row): Division {
+  return {
+    ...row,
+    planName: plan.name,
+    planVersionNow: plan.version,
+    state: storedAs(divisionStates, state),
+    question: readQuestion(question),
+    answer: answer === null ? null : readAnswer(answer),
+  }
+}
+
+function headlineOf(answer: Prisma.JsonValue): Headline | null {
+  if (typeof answer !== 'object' || answer === null || Array.isArray(answer)) return null
+  return headlineDocument.parse(answer['headline'])
+}
+
+function finite(value: number): number | null {
+  return Number.isFinite(value) ? value : null
+}
+
+/** As the database keeps it: what is undefined is left out, what is not finite becomes null. */
+function asJson(value: object): Prisma.InputJsonValue {
+  return JSON.parse(JSON.stringify(value))
+}

@@ -1,0 +1,245 @@
+import { z } from 'zod'
+import type { AllocationResult, StepWorth } from '../../core/allocation/index.ts'
+import type { Question, WishFor } from '../../core/division/index.ts'
+import {
+  ageBands,
+  equipmentKinds,
+  methods,
+  outletKinds,
+  ripenessClasses,
+  storages,
+  trimKinds,
+  workKinds,
+} from '../../core/produce/vocabulary.ts'
+import type { RecipeDefinition } from '../../core/recipes/recipe.ts'
+
+/** What a division that was saved holds beside the answer itself. */
+export type Answer = {
+  result: AllocationResult
+  /** null until they are worked out, which comes after the answer. */
+  steps: StepWorth[] | null
+  /** The plan was changed between the asking and the saving. */
+  planMoved: boolean
+  headline: Headline
+}
+
+/** What a list says of a division, so that lists need not add it up again. */
+export type Headline = {
+  cameInGrams: number
+  /** Jars, bags, trays: what is counted together, in the order of the products. */
+  counts: { unit: string; units: string; many: number }[]
+  leftOverGrams: number
+}
+
+const id = z.string().min(1)
+const grams = z.int().min(0)
+const minutes = z.number().min(0)
+const days = z.array(z.int().min(0))
+const text = z.string()
+const amounts = z.record(z.string(), z.number().min(0))
+const byClass = z.partialRecord(z.enum(ripenessClasses), z.number())
+const byWork = z.partialRecord(z.enum(workKinds), minutes)
+const byMachine = z.partialRecord(z.enum(equipmentKinds), minutes)
+const isoDate = z.string().regex(/^\d{4}-\d{2}-\d{2}$/)
+
+export const wishDocument = z.strictObject({
+  recipeId: id,
+  pack: id,
+  atLeast: z.int().min(0),
+  about: z.int().min(0),
+  atMost: z.int().min(0),
+  matters: z.union([z.literal(1), z.literal(2), z.literal(3)]),
+}) satisfies z.ZodType<WishFor>
+
+/** A recipe's definition as it is stored. */
+export const recipeDocument = z.object({
+  inputs: z.array(
+    z.object({
+      from: z.union([z.object({ crop: id }), z.object({ material: id })]),
+      suits: byClass,
+      share: z.object({ min: z.number(), max: z.number() }),
+      trim: z.array(z.object({ kind: z.enum(trimKinds), share: z.number(), shareByClass: byClass.exactOptional() })),
+    }),
+  ),
+  packs: z.array(
+    z.object({
+      key: id,
+      unit: text,
+      units: text,
+      gramsPerUnit: grams,
+      worthMinor: z.number(),
+      runs: z.array(
+        z.object({
+          name: text,
+          unitsPerRun: z.int(),
+          fillAtLeast: z.number(),
+          machineMinutes: byMachine,
+          work: byWork,
+        }),
+      ),
+      workPerUnit: byWork,
+      machineMinutesPerUnit: byMachine,
+      supplies: amounts,
+      freezerMl: z.number(),
+      makes: z
+        .object({
+          material: id,
+          name: text,
+          gramsPerUnit: grams,
+          readyAfterDays: z.int(),
+          keepsDays: z.int(),
+        })
+        .nullable(),
+    }),
+  ),
+  workPerKg: byWork,
+  cautions: z.array(text),
+  source: text,
+}) satisfies z.ZodType<RecipeDefinition>
+
+/** A question as it is stored with its division. */
+export const questionDocument = z.object({
+  askedOn: isoDate,
+  lots: z.array(
+    z.object({
+      id,
+      name: text,
+      crop: id,
+      storage: z.enum(storages),
+      arrivedOn: isoDate,
+      sortedOn: isoDate,
+      grams: z.record(z.enum(ripenessClasses), grams),
+      setAsideGrams: grams,
+      lostGrams: grams,
+    }),
+  ),
+  days: z.array(z.object({ id, date: isoDate, opensMinute: z.int(), closesMinute: z.int() })),
+  equipment: z.array(
+    z.object({
+      id,
+      kind: z.enum(equipmentKinds),
+      name: text,
+      count: z.int(),
+      roomMl: z.int().nullable(),
+      aroundTheClock: z.boolean(),
+      outOn: z.array(id),
+    }),
+  ),
+  helpers: z.array(
+    z.object({
+      id,
+      name: text,
+      ageBand: z.enum(ageBands),
+      skills: z.array(z.enum(workKinds)),
+      hours: z.array(z.object({ dayId: id, fromMinute: z.int(), toMinute: z.int() })),
+    }),
+  ),
+  supplies: z.array(
+    z.object({
+      key: id,
+      name: text,
+      unit: text,
+      onHand: z.number(),
+      packSize: z.number(),
+      packPriceMinor: z.number(),
+      packsAtMost: z.int(),
+    }),
+  ),
+  outlets: z.array(
+    z.object({
+      id,
+      kind: z.enum(outletKinds),
+      name: text,
+      capacityGrams: grams.nullable(),
+      worthPerKgMinor: z.number(),
+      takesProduce: z.boolean(),
+      crops: z.array(id),
+      classes: z.array(z.enum(ripenessClasses)),
+      materials: z.array(id),
+    }),
+  ),
+  recipes: z.array(z.object({ id, name: text, method: z.enum(methods), definition: recipeDocument })),
+  wishes: z.array(wishDocument),
+  budgetMinor: z.number().nullable(),
+}) satisfies z.ZodType<Question>
+
+const destination = z.union([z.object({ outletId: id }), z.literal('kept'), z.literal('lost')])
+const limit = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('wish') }),
+  z.object({ kind: z.literal('produce'), crops: z.array(id) }),
+  z.object({ kind: z.literal('material'), materialId: id }),
+  z.object({ kind: z.literal('machine'), machineId: id, days }),
+  z.object({ kind: z.literal('work'), skills: z.array(id), days }),
+  z.object({ kind: z.literal('room'), roomId: id }),
+  z.object({ kind: z.literal('supply'), supplyId: id }),
+  z.object({ kind: z.literal('budget') }),
+  z.object({ kind: z.literal('run-fill'), days }),
+  z.object({ kind: z.literal('worth') }),
+])
+/** JSON has no infinity: where nothing was proved the bound and the gap are null. */
+const provedNumber = z.number().nullable()
+
+export const resultDocument = z.object({
+  status: z
+    .enum(['proved', 'limit', 'stopped', 'fallback'])
+    .describe('proved: no better division exists; limit: the best within the time; stopped; fallback: the plain rule'),
+  objective: z.number().describe('Worth less cost less spoilage, minor units'),
+  bound: provedNumber.describe('No division can be worth more; null where nothing was proved'),
+  gap: provedNumber.describe('(bound - objective) / max(1, |objective|)'),
+  allocations: z.array(z.object({ itemId: id, productId: id, day: z.int(), grams })),
+  materialUses: z.array(z.object({ materialId: id, madeOn: z.int(), productId: id, day: z.int(), grams })),
+  batches: z.array(z.object({ productId: id, day: z.int(), units: z.int(), grams, runs: z.array(z.int()) })),
+  materialsMade: z.array(z.object({ productId: id, day: z.int(), materialId: id, grams })),
+  leftovers: z.array(
+    z.object({
+      from: z.union([z.object({ itemId: id }), z.object({ materialId: id, madeOn: z.int() })]),
+      grams,
+      to: destination,
+      actBy: isoDate,
+    }),
+  ),
+  purchases: z.array(z.object({ supplyId: id, packs: z.int(), cost: z.number() })),
+  shortfalls: z.array(z.object({ productId: id, units: z.int() })),
+  reasons: z.array(z.object({ productId: id, units: z.int(), limits: z.array(limit) })),
+  elapsedMs: z.number(),
+  trouble: z.string().exactOptional(),
+})
+
+export const stepDocument = z.object({
+  step: z.discriminatedUnion('kind', [
+    z.object({ kind: z.literal('machine'), machineId: id, day: z.int(), minutes }),
+    z.object({ kind: z.literal('work'), skill: id, day: z.int(), minutes }),
+    z.object({ kind: z.literal('room'), roomId: id, ml: z.number() }),
+    z.object({ kind: z.literal('supply'), supplyId: id, packs: z.int() }),
+  ]),
+  gain: z.number(),
+  unitsChanged: z.array(z.object({ productId: id, units: z.int() })),
+}) satisfies z.ZodType<StepWorth>
+
+export const headlineDocument = z.object({
+  cameInGrams: grams,
+  counts: z.array(z.object({ unit: text, units: text, many: z.int() })),
+  leftOverGrams: grams,
+}) satisfies z.ZodType<Headline>
+
+const answerDocument = z.object({
+  result: resultDocument,
+  steps: z.array(stepDocument).nullable(),
+  planMoved: z.boolean(),
+  headline: headlineDocument,
+})
+
+/** Reads a stored answer; throws where it is not of the form that this program writes. */
+export function readAnswer(stored: unknown): Answer {
+  const { result, ...rest } = answerDocument.parse(stored)
+  const { bound, gap } = result
+  return {
+    ...rest,
+    result: { ...result, bound: bound ?? Number.POSITIVE_INFINITY, gap: gap ?? Number.POSITIVE_INFINITY },
+  }
+}
+
+/** Reads a stored question; throws where it is not of the form that this program writes. */
+export function readQuestion(stored: unknown): Question {
+  return questionDocument.parse(stored)
+}

@@ -1,0 +1,198 @@
+import type {
+  EquipmentOnHand,
+  HelperAtHand,
+  KitchenDay,
+  OpenOutlet,
+  SupplyOnHand,
+} from '../../../core/division/index.ts'
+import {
+  ageBands,
+  crop,
+  equipmentKinds,
+  methods,
+  outletKinds,
+  type RipenessClass,
+  ripenessClasses,
+  type Storage,
+  storages,
+  workKinds,
+} from '../../../core/produce/index.ts'
+import type { Recipe } from '../../../core/recipes/recipe.ts'
+import { dateColumn, storedAs, storedDate, storedList } from '../../../db/stored.ts'
+import type { TransactionClient } from '../../../db/transaction.ts'
+import type { Asking } from '../../../web/asking.ts'
+import { recipeDocument } from '../documents.ts'
+
+/** Everything a plan can be made of: what came in, and what the kitchen has. */
+export type Kitchen = {
+  /** Lots of which something is left, newest last, and those of the plan. */
+  lots: KitchenLot[]
+  /** Work days from today on, and those of the plan. */
+  days: (KitchenDay & { note: string | null })[]
+  equipment: EquipmentOnHand[]
+  helpers: HelperAtHand[]
+  supplies: SupplyOnHand[]
+  /** In their order of use; `open`: used at all at the moment. */
+  outlets: (OpenOutlet & { open: boolean })[]
+  /** By name; retired ones only where the plan wishes for them. */
+  recipes: Recipe[]
+}
+
+export type KitchenLot = {
+  id: string
+  name: string
+  crop: string
+  storage: Storage
+  arrivedOn: string
+  broughtBy: string
+  weightGrams: number
+  /** What the newest sorting found; null: it was never sorted. */
+  sorting: {
+    sortedOn: string
+    grams: Record<RipenessClass, number>
+    setAsideGrams: number
+    lostGrams: number
+  } | null
+}
+
+/** Reads the co-op's kitchen at once. `planId` adds what only that plan still refers to. */
+export async function readKitchen(
+  prisma: TransactionClient,
+  { coopId }: Pick<Asking, 'coopId'>,
+  { today, planId }: { today: string; planId?: string },
+): Promise<Kitchen> {
+  const ofPlan = { plans: { some: { planId: planId ?? '' } } }
+  const lots = await prisma.lot.findMany({
+    where: { coopId, OR: [{ closedOn: null }, ofPlan] },
+    include: { sortings: { orderBy: [{ createdAt: 'desc' }, { id: 'desc' }], take: 1 } },
+    orderBy: [{ arrivedOn: 'asc' }, { createdAt: 'asc' }, { id: 'asc' }],
+  })
+  const days = await prisma.workDay.findMany({
+    where: { coopId, OR: [{ date: { gte: dateColumn(today) } }, ofPlan] },
+    orderBy: { date: 'asc' },
+  })
+  const equipment = await prisma.equipment.findMany({
+    where: { coopId },
+    include: { out: true },
+    orderBy: { id: 'asc' },
+  })
+  const helpers = await prisma.helper.findMany({
+    where: { coopId },
+    include: { hours: true },
+    orderBy: { name: 'asc' },
+  })
+  const supplies = await prisma.supply.findMany({ where: { coopId }, orderBy: { name: 'asc' } })
+  const outlets = await prisma.outlet.findMany({ where: { coopId }, orderBy: [{ rank: 'asc' }, { id: 'asc' }] })
+  const recipes = await prisma.recipe.findMany({
+    where: { coopId, OR: [{ retired: false }, { wishes: { some: { planId: planId ?? '' } } }] },
+    orderBy: { name: 'asc' },
+  })
+  return {
+    lots: named(lots),
+    days: days.map(({ id, date, opensMinute, closesMinute, note }) => ({
+      id,
+      date: storedDate(date),
+      opensMinute,
+      closesMinute,
+      note,
+    })),
+    equipment: equipment.map(({ id, kind, name, count, roomMl, aroundTheClock, out }) => ({
+      id,
+      kind: storedAs(equipmentKinds, kind),
+      name,
+      count,
+      roomMl,
+      aroundTheClock,
+      outOn: out.map(({ workDayId }) => workDayId).sort(),
+    })),
+    helpers: helpers.map(({ id, name, ageBand, skills, hours }) => ({
+      id,
+      name,
+      ageBand: storedAs(ageBands, ageBand),
+      skills: storedList(workKinds, skills),
+      hours: hours
+        .map(({ workDayId, fromMinute, toMinute }) => ({ dayId: workDayId, fromMinute, toMinute }))
+        .sort((a, b) => (a.dayId < b.dayId ? -1 : 1)),
+    })),
+    supplies: supplies.map(({ key, name, unit, onHand, packSize, packPriceMinor, packsAtMost }) => ({
+      key,
+      name,
+      unit,
+      onHand,
+      packSize,
+      packPriceMinor,
+      packsAtMost,
+    })),
+    outlets: outlets.map((outlet) => ({
+      id: outlet.id,
+      kind: storedAs(outletKinds, outlet.kind),
+      name: outlet.name,
+      capacityGrams: outlet.capacityGrams,
+      worthPerKgMinor: outlet.worthPerKgMinor,
+      takesProduce: outlet.takesProduce,
+      crops: outlet.crops,
+      classes: storedList(ripenessClasses, outlet.classes),
+      materials: outlet.materials,
+      open: outlet.open,
+    })),
+    recipes: recipes.map(({ id, name, method, definition }) => ({
+      id,
+      name,
+      method: storedAs(methods, method),
+      definition: recipeDocument.parse(definition),
+    })),
+  }
+}
+
+type LotRow = {
+  id: string
+  crop: string
+  variety: string | null
+  storage: string
+  arrivedOn: Date
+  broughtBy: string
+  weightGrams: number
+  sortings: SortingRow[]
+}
+type SortingRow = {
+  sortedOn: Date
+  firmGrams: number
+  ripeGrams: number
+  softGrams: number
+  damagedGrams: number
+  setAsideGrams: number
+  lostGrams: number
+}
+
+/** Lots called by crop and variety, and by who brought them where two would be called the same. */
+function named(rows: LotRow[]): KitchenLot[] {
+  const short = rows.map((row) => {
+    const plural = crop(row.crop)?.plural ?? row.crop
+    return row.variety === null ? plural : `${plural}, ${row.variety}`
+  })
+  return rows.map((row, number) => {
+    const name = short[number] ?? row.crop
+    const shared = short.filter((other) => other === name).length > 1
+    const [sorting] = row.sortings
+    return {
+      id: row.id,
+      name: shared ? `${name} (${row.broughtBy})` : name,
+      crop: row.crop,
+      storage: storedAs(storages, row.storage),
+      arrivedOn: storedDate(row.arrivedOn),
+      broughtBy: row.broughtBy,
+      weightGrams: row.weightGrams,
+      sorting: sorting ? sortingOf(sorting) : null,
+    }
+  })
+}
+
+function sortingOf(row: SortingRow): NonNullable<KitchenLot['sorting']> {
+  const { firmGrams, ripeGrams, softGrams, damagedGrams, setAsideGrams, lostGrams } = row
+  return {
+    sortedOn: storedDate(row.sortedOn),
+    grams: { firm: firmGrams, ripe: ripeGrams, soft: softGrams, damaged: damagedGrams },
+    setAsideGrams,
+    lostGrams,
+  }
+}

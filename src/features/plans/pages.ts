@@ -1,0 +1,299 @@
+import { fitRecipes, type Question } from '../../core/division/index.ts'
+import { crop, ripenessClasses } from '../../core/produce/index.ts'
+import type { CoopWays } from '../../web/asking.ts'
+import { checkboxesField, formModel, numberField, textField } from '../../web/fields.ts'
+import { type Formatter, formatFor } from '../../web/format.ts'
+import { blankForm, type TypedForm } from '../../web/forms.ts'
+import type { Page } from '../../web/views.ts'
+import { missingFor } from './actions.ts'
+import type { DivisionLine } from './divisions/queries.ts'
+import type { Headline } from './documents.ts'
+import { type WishRow, wishRows } from './forms.ts'
+import type { Kitchen, KitchenLot } from './kitchen/queries.ts'
+import {
+  comparePath,
+  divisionPath,
+  divisionsPath,
+  newPlanPath,
+  planDaysPath,
+  planLotsPath,
+  planOutletsPath,
+  planPath,
+  plansPath,
+  planWishesPath,
+  proposedWishesPath,
+} from './paths.ts'
+import type { Plan } from './queries.ts'
+import { firstSteps, stepsOf } from './steps.ts'
+import { wishRowModels } from './wish-rows.ts'
+import { listed } from './words.ts'
+
+const place = 'plans' as const
+
+/** What a plan's page is made of. */
+export type PlanView = { plan: Plan; kitchen: Kitchen; question: Question; version: number }
+
+/** "186 kg become 94 jars and 14 bags; 12 kg are left over." */
+export function headlineWords(format: Formatter, { cameInGrams, counts, leftOverGrams }: Headline): string {
+  const made = listed(counts.map(({ many, unit, units }) => format.count(many, unit, units)))
+  const left = leftOverGrams > 0 ? `${format.weight(leftOverGrams)} are left over` : 'nothing is left over'
+  return `${format.weight(cameInGrams)} become ${made === '' ? 'nothing' : made}; ${left}.`
+}
+
+export function plansPage(
+  plans: Plan[],
+  divisions: DivisionLine[],
+  kitchen: Kitchen,
+  pages: { page: number; more: boolean },
+  coop: CoopWays,
+) {
+  const format = formatFor(coop)
+  const days = new Map(kitchen.days.map((day) => [day.id, day.date]))
+  return {
+    title: 'Plans',
+    place,
+    add: newPlanPath(),
+    rows: plans.map((plan) => {
+      const ofPlan = divisions.filter((division) => division.planId === plan.id)
+      const newest = ofPlan[0]
+      const told = ofPlan.find((division) => division.headline !== null)
+      const dates = plan.dayIds.flatMap((id) => days.get(id) ?? []).sort()
+      return {
+        name: plan.name,
+        href: planPath(plan.id),
+        lots: format.count(plan.lotIds.length, 'lot'),
+        days:
+          dates.length > 0
+            ? dates.map((date) => format.day(date)).join(', ')
+            : format.count(plan.dayIds.length, 'work day'),
+        sentence: told?.headline ? headlineWords(format, told.headline) : '',
+        state: newest ? stateWords[newest.state] : 'not worked out yet',
+      }
+    }),
+    newer: pages.page > 1 ? `${plansPath()}?page=${pages.page - 1}` : '',
+    older: pages.more ? `${plansPath()}?page=${pages.page + 1}` : '',
+  }
+}
+
+export const stateWords: Record<DivisionLine['state'], string> = {
+  waiting: 'waits for its turn',
+  solving: 'is being worked out',
+  done: 'worked out',
+  failed: 'could not be worked out',
+}
+
+/** The plan's own page: its steps, its divisions, and the button. `form` carries what kept it from being worked out. */
+export function planPage(view: PlanView, divisions: DivisionLine[], coop: CoopWays, form: TypedForm = blankForm()) {
+  const format = formatFor(coop)
+  const { plan, question, version } = view
+  const missing = Object.values(missingFor(question))
+  const [newest] = divisions
+  const lines = divisions.map(({ number, state, headline, askedBy, startedAt }) => ({
+    name: `Division ${number}`,
+    href: divisionPath(plan.id, number),
+    state: stateWords[state],
+    sentence: headline ? headlineWords(format, headline) : '',
+    asked: `${askedBy}, ${format.instant(startedAt)}`,
+  }))
+  return {
+    title: plan.name,
+    place,
+    steps: stepsOf(plan, question, format, null),
+    sentence: lines.find((line) => line.sentence !== '')?.sentence ?? '',
+    missing: missing.map((words) => `${words}.`),
+    ready: missing.length === 0,
+    button: newest ? 'Work it out again' : 'Work it out',
+    action: divisionsPath(plan.id),
+    version: String(version),
+    divisions: lines,
+    compare:
+      newest && newest.number > 1
+        ? { href: comparePath(plan.id, newest.number - 1, newest.number), text: 'Compare the last two' }
+        : null,
+    back: plansPath(),
+    form: formModel({}, form),
+  }
+}
+
+/** The first step, of a new plan (`view` null) or one that is there. */
+export function lotsPage(
+  form: TypedForm,
+  kitchen: Kitchen,
+  view: PlanView | null,
+  elsewhere: Map<string, { id: string; name: string }[]>,
+  coop: CoopWays,
+) {
+  const format = formatFor(coop)
+  const sorted = kitchen.lots.filter((lot) => lot.sorting !== null)
+  return {
+    title: view === null ? 'A new plan' : `${view.plan.name}: what`,
+    heading: 'What do we divide?',
+    place,
+    steps: view === null ? firstSteps() : stepsOf(view.plan, view.question, format, 'lots'),
+    action: view === null ? plansPath() : planLotsPath(view.plan.id),
+    version: String(view?.version ?? 0),
+    unsorted: kitchen.lots
+      .filter((lot) => lot.sorting === null)
+      .map((lot) => ({ text: `${lot.name}, ${format.weight(lot.weightGrams)}`, href: `/lots/${lot.id}` })),
+    none: sorted.length === 0,
+    intake: '/lots',
+    form: formModel(
+      {
+        name: textField(form, { name: 'name', label: 'Name of the plan' }),
+        lots: checkboxesField(form, {
+          name: 'lots',
+          label: 'Lots',
+          options: sorted.map((lot) => ({
+            value: lot.id,
+            text: lot.name,
+            hint: lotHint(
+              lot,
+              format,
+              (elsewhere.get(lot.id) ?? []).filter(({ id }) => id !== view?.plan.id),
+            ),
+          })),
+        }),
+      },
+      form,
+    ),
+  } satisfies Page & Record<string, unknown>
+}
+
+export function daysPage(form: TypedForm, view: PlanView, today: string, coop: CoopWays) {
+  const format = formatFor(coop)
+  const { plan, kitchen, version } = view
+  const days = kitchen.days.filter((day) => day.date >= today)
+  return {
+    title: `${plan.name}: when and with whom`,
+    heading: 'When do we work, and with whom?',
+    place,
+    steps: stepsOf(plan, view.question, format, 'days'),
+    action: planDaysPath(plan.id),
+    version: String(version),
+    none: days.length === 0,
+    add: '/work-days',
+    form: formModel(
+      {
+        days: checkboxesField(form, {
+          name: 'days',
+          label: 'Work days',
+          options: days.map((day) => ({
+            value: day.id,
+            text: `${format.day(day.date)}, ${format.minuteOfDay(day.opensMinute)} to ${format.minuteOfDay(day.closesMinute)}`,
+            hint: dayHint(kitchen, day, format),
+          })),
+        }),
+      },
+      form,
+    ),
+  }
+}
+
+/** The rows that the wish step offers: every pack of a recipe that can be made, and those that are wished for already. */
+export function offeredRows({ plan, kitchen, question }: PlanView): WishRow[] {
+  const fits = fitRecipes(question.lots, kitchen.recipes).filter((fit) => fit.lacks.length === 0)
+  const rows = wishRows(fits.map((fit) => fit.recipe))
+  const wished = wishRows(kitchen.recipes).filter(({ recipe, pack }) =>
+    plan.wishes.some((wish) => wish.recipeId === recipe.id && wish.pack === pack.key),
+  )
+  const others = wished.filter(
+    ({ recipe, pack }) => !rows.some((row) => row.recipe.id === recipe.id && row.pack.key === pack.key),
+  )
+  return [...rows, ...others]
+}
+
+export function wishesPage(form: TypedForm, view: PlanView, proposed: boolean, coop: CoopWays) {
+  const format = formatFor(coop)
+  const { plan, kitchen, question, version } = view
+  const { rows, fields } = wishRowModels(form, offeredRows(view), format)
+  return {
+    title: `${plan.name}: what we would like`,
+    heading: 'What would we like?',
+    place,
+    steps: stepsOf(plan, question, format, 'wishes'),
+    action: planWishesPath(plan.id),
+    version: String(version),
+    propose: proposedWishesPath(plan.id),
+    proposed,
+    rows,
+    lacking: fitRecipes(question.lots, kitchen.recipes)
+      .filter((fit) => fit.lacks.length > 0)
+      .map(({ recipe, lacks }) => `${recipe.name}: needs ${listed(lacks.map(lackWords))}`),
+    lotsHref: planLotsPath(plan.id),
+    form: formModel(fields, form),
+  }
+}
+
+export function outletsPage(form: TypedForm, view: PlanView, solveSeconds: number, coop: CoopWays) {
+  const format = formatFor(coop)
+  const { plan, question, version } = view
+  return {
+    title: `${plan.name}: work it out`,
+    heading: 'Work it out',
+    place,
+    steps: stepsOf(plan, question, format, 'outlets'),
+    action: planOutletsPath(plan.id),
+    version: String(version),
+    missing: Object.values(missingFor(question)).map((words) => `${words}.`),
+    takes: `This takes up to ${format.count(solveSeconds, 'second')}. You can leave the page meanwhile.`,
+    form: formModel(limitFields(form, view, coop), form),
+  }
+}
+
+/** Budget and outlets: the last step, and the form with which a division is changed. */
+export function limitFields(form: TypedForm, { kitchen }: Pick<PlanView, 'kitchen'>, coop: CoopWays) {
+  const format = formatFor(coop)
+  return {
+    budget: numberField(form, {
+      name: 'budget',
+      label: `May be spent, in ${coop.currency}`,
+      hint: 'On jars, lids, sugar and the like. Left empty: no limit.',
+      optional: true,
+    }),
+    outlets: checkboxesField(form, {
+      name: 'outlets',
+      label: 'Outlets that may be used, the best use first',
+      options: kitchen.outlets
+        .filter((outlet) => outlet.open)
+        .map((outlet) => ({
+          value: outlet.id,
+          text: outlet.name,
+          hint: outlet.capacityGrams === null ? 'takes any amount' : `takes ${format.weight(outlet.capacityGrams)}`,
+        })),
+    }),
+  }
+}
+
+function lackWords(lack: { crop: string } | { material: string }): string {
+  return 'crop' in lack ? (crop(lack.crop)?.plural ?? lack.crop) : lack.material.replaceAll('-', ' ')
+}
+
+/** "38 kg: 12 kg firm, 20 kg ripe; sorted Fri 18 Sep; also in The damson week" */
+function lotHint(lot: KitchenLot, format: Formatter, elsewhere: { name: string }[]): string {
+  const { sorting } = lot
+  if (sorting === null) return ''
+  const classes = ripenessClasses
+    .filter((ripeness) => sorting.grams[ripeness] > 0)
+    .map((ripeness) => `${format.weight(sorting.grams[ripeness])} ${ripeness}`)
+  const also = elsewhere.length === 0 ? '' : `; also in ${listed(elsewhere.map(({ name }) => name))}`
+  return `${classes.length > 0 ? classes.join(', ') : 'nothing left to divide'}; sorted ${format.day(sorting.sortedOn)}${also}`
+}
+
+/** "Mara Fenwick 8:00 to 18:00, ...; 2 boiling-water canners, ...; without the oven" */
+function dayHint({ helpers, equipment }: Kitchen, day: Kitchen['days'][number], format: Formatter): string {
+  const there = helpers.flatMap(({ name, hours }) =>
+    hours
+      .filter((span) => span.dayId === day.id)
+      .map((span) => `${name} ${format.minuteOfDay(span.fromMinute)} to ${format.minuteOfDay(span.toMinute)}`),
+  )
+  const has = equipment.filter(({ outOn }) => !outOn.includes(day.id))
+  const lacks = equipment.filter(({ outOn }) => outOn.includes(day.id))
+  return [
+    there.length > 0 ? there.join(', ') : 'nobody has said yet that they come',
+    has.map(({ name, count }) => (count === 1 ? name : `${format.number(count)} × ${name}`)).join(', '),
+    lacks.length > 0 ? `without ${listed(lacks.map(({ name }) => name))}` : '',
+    day.note ?? '',
+  ]
+    .filter((part) => part !== '')
+    .join('. ')
+}
