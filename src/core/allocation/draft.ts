@@ -1,5 +1,5 @@
 import { add, at } from './arrays.ts'
-import type { Kitchen } from './kitchen.ts'
+import { type Kitchen, waysInto } from './kitchen.ts'
 
 /** A division in numbers: units by product and day, grams by draw and by use, all whole. */
 export type Draft = { units: number[]; draws: number[]; uses: number[] }
@@ -30,36 +30,34 @@ export type Made = { making: number; day: number; material: number; grams: numbe
  * grams, rounded down: what is left of a gram stays with the product.
  */
 export function madeBy(kitchen: Kitchen, draft: Draft): Made[] {
-  const materialCount = kitchen.problem.materials.length
-  const exact = new Float64Array(draft.units.length * materialCount)
-  for (const [d, draw] of kitchen.draws.entries()) {
-    const grams = at(draft.draws, d)
-    if (grams === 0) continue
-    const base = slot(kitchen, draw.making, draw.day) * materialCount
-    for (const { material, share } of draw.trim) add(exact, base + material, grams * share)
-  }
-  addTrimOfMaterials(kitchen, draft, exact)
-  for (const [m, making] of kitchen.makings.entries()) {
-    for (let day = 0; day < kitchen.dayCount; day++) {
-      const units = at(draft.units, slot(kitchen, m, day))
-      for (const { material, grams } of making.makes) {
-        add(exact, slot(kitchen, m, day) * materialCount + material, units * grams)
-      }
+  return kitchen.makings.flatMap((_, making) =>
+    kitchen.calendar.flatMap((_date, day) =>
+      at(draft.units, slot(kitchen, making, day)) === 0
+        ? []
+        : madeByBatch(kitchen, draft, making, day).flatMap((grams, material) =>
+            grams > 0 ? [{ making, day, material, grams }] : [],
+          ),
+    ),
+  )
+}
+
+/** The same for one batch: grams by material. */
+export function madeByBatch(kitchen: Kitchen, draft: Draft, making: number, day: number): number[] {
+  const exact = kitchen.problem.materials.map(() => 0)
+  if (exact.length === 0) return exact
+  for (const { draws, uses } of waysInto(kitchen, making, day)) {
+    for (const d of draws) {
+      const grams = at(draft.draws, d)
+      if (grams > 0) for (const { material, share } of at(kitchen.draws, d).trim) add(exact, material, grams * share)
+    }
+    for (const u of uses) {
+      const grams = at(draft.uses, u)
+      if (grams > 0) for (const { material, share } of at(kitchen.uses, u).trim) add(exact, material, grams * share)
     }
   }
-  const made: Made[] = []
-  exact.forEach((value, i) => {
-    const grams = Math.floor(value + 1e-6)
-    if (grams === 0) return
-    const batch = Math.floor(i / materialCount)
-    made.push({
-      making: Math.floor(batch / kitchen.dayCount),
-      day: batch % kitchen.dayCount,
-      material: i % materialCount,
-      grams,
-    })
-  })
-  return made
+  const units = at(draft.units, slot(kitchen, making, day))
+  for (const { material, grams } of at(kitchen.makings, making).makes) add(exact, material, units * grams)
+  return exact.map((grams) => Math.floor(grams + 1e-6))
 }
 
 /** Grams of each material made on each day, by `stockSlot`. */
@@ -67,14 +65,4 @@ export function stocksOf(kitchen: Kitchen, made: Made[]): number[] {
   const stocks = Array.from({ length: kitchen.problem.materials.length * kitchen.dayCount }, () => 0)
   for (const { material, day, grams } of made) add(stocks, stockSlot(kitchen, material, day), grams)
   return stocks
-}
-
-function addTrimOfMaterials(kitchen: Kitchen, draft: Draft, exact: Float64Array): void {
-  const materialCount = kitchen.problem.materials.length
-  for (const [u, use] of kitchen.uses.entries()) {
-    const grams = at(draft.uses, u)
-    if (grams === 0) continue
-    const base = slot(kitchen, use.making, use.day) * materialCount
-    for (const { material, share } of use.trim) add(exact, base + material, grams * share)
-  }
 }

@@ -60,7 +60,7 @@ function nextSize(kitchen: Kitchen, m: number, from: number): number {
 
 /** What produce or materials a batch of this size would lack: the inputs that cannot get their part of it. */
 function missingProduce(kitchen: Kitchen, larder: Larder, m: number, day: number, to: number): Limit[] {
-  if (takingFor(kitchen, larder, m, day, to, () => 0)) return []
+  if (takingFor(kitchen, larder, m, day, to, kitchen.ways)) return []
   const making = at(kitchen.makings, m)
   const crops: string[] = []
   const limits: Limit[] = []

@@ -1,10 +1,10 @@
 import { at } from './arrays.ts'
 import { assemble, unitsOf } from './assemble.ts'
 import { type Draft, emptyDraft, slot } from './draft.ts'
-import { fillHolds, type Kitchen, kitchenOf } from './kitchen.ts'
+import { fillHolds, type Kitchen, kitchenOf, ranked, type Ways } from './kitchen.ts'
 import { type Larder, larderOf, putIn, type Taking, takingFor } from './larder.ts'
 import { book, fits, type Ledger, ledgerOf, packCost } from './ledger.ts'
-import type { AllocationProblem } from './problem.ts'
+import type { AllocationProblem, Wish } from './problem.ts'
 import type { AllocationResult } from './result.ts'
 
 /**
@@ -19,15 +19,18 @@ export function greedyFirstCome(problem: AllocationProblem): AllocationResult {
 /** The rule of the best next step: over all days, the run (or unit) that adds most, again and again. */
 export function greedyBestGain(problem: AllocationProblem): AllocationResult {
   const kitchen = kitchenOf(problem)
-  return asResult(kitchen, bestGainDraft(kitchen))
+  return asResult(
+    kitchen,
+    bestGainDraft(kitchen, (gain) => gain, 'exact'),
+  )
 }
 
 export function firstComeDraft(kitchen: Kitchen): Draft {
-  const state = begin(kitchen)
+  const state = begin(kitchen, emptyDraft(kitchen))
   const urgency = kitchen.pools.map((pool) => at(pool.items, 0).usableUntil)
   const byUrgency = [...kitchen.pools.keys()].sort((a, b) => compare(at(urgency, a), at(urgency, b)) || a - b)
   const place = new Map(byUrgency.map((pool, position) => [pool, position]))
-  const rank = (draw: number) => place.get(at(kitchen.draws, draw).pool) ?? 0
+  const ways = ranked(kitchen, (draw) => place.get(at(kitchen.draws, draw).pool) ?? 0)
   for (let day = 0; day < kitchen.dayCount; day++) {
     for (const pool of byUrgency) {
       const takers = kitchen.draws.filter((draw) => draw.pool === pool && draw.day === day)
@@ -38,7 +41,7 @@ export function firstComeDraft(kitchen: Kitchen): Draft {
       takers.sort((a, b) => worth(b.making, b.suit) - worth(a.making, a.suit) || a.making - b.making)
       for (const { making } of takers) {
         const about = Math.min(at(kitchen.makings, making).wish.about, at(kitchen.makings, making).wish.atMost)
-        while (stepUp(state, making, day, about, rank));
+        while (stepUp(state, making, day, about, ways));
       }
     }
   }
@@ -46,41 +49,64 @@ export function firstComeDraft(kitchen: Kitchen): Draft {
 }
 
 /** In: how the gain of a step is weighed against its size; by default the gain of the whole step counts. */
-export function bestGainDraft(kitchen: Kitchen, weigh: (gain: number, kg: number) => number = (gain) => gain): Draft {
-  const state = begin(kitchen)
-  const rank = (draw: number) => -at(kitchen.draws, draw).suit
+export function bestGainDraft(kitchen: Kitchen, weigh: Weigh = (gain) => gain, look: Look = 'quick'): Draft {
+  const ways = ranked(kitchen, (draw) => -at(kitchen.draws, draw).suit)
+  return fillUp(kitchen, begin(kitchen, emptyDraft(kitchen)), ways, weigh, look).larder.draft
+}
+
+/**
+ * `exact` weighs every step afresh each time. `quick` takes an old weight as a bound, which it mostly is: gains fall as
+ * things are used up (they rise where a pack has been opened).
+ */
+export type Look = 'exact' | 'quick'
+
+/** Adds the step of most weight, again and again, as long as one gains something. */
+export function fillUp(kitchen: Kitchen, state: State, ways: Ways, weigh: Weigh, look: Look = 'quick'): State {
   const stale = new Map<number, number>()
-  const all = () => {
-    for (const m of kitchen.makings.keys()) {
-      for (let day = 0; day < kitchen.dayCount; day++) stale.set(slot(kitchen, m, day), Number.POSITIVE_INFINITY)
+  const open = (makings: Iterable<number>) => {
+    for (const m of makings) {
+      for (let day = 0; day < kitchen.dayCount; day++) {
+        if (at(kitchen.makings, m).onDay[day]) stale.set(slot(kitchen, m, day), Number.POSITIVE_INFINITY)
+      }
     }
   }
-  all()
-  // Gains only fall as things are used up, so an old figure is a bound: the best old figure is looked at afresh.
+  const users = new Set(kitchen.uses.map(({ making }) => making))
+  open(kitchen.makings.keys())
   for (;;) {
     let best: Step | null = null
     for (const [at_, old] of [...stale].sort((a, b) => b[1] - a[1] || a[0] - b[0])) {
       if (best && old <= best.weight) break
       const making = Math.floor(at_ / kitchen.dayCount)
-      const step = nextStep(state, making, at_ % kitchen.dayCount, at(kitchen.makings, making).wish.atMost, rank, weigh)
+      const step = nextStep(state, making, at_ % kitchen.dayCount, at(kitchen.makings, making).wish.atMost, ways, weigh)
       if (!step) stale.delete(at_)
       else {
         stale.set(at_, step.weight)
         if (!best || step.weight > best.weight) best = step
       }
     }
-    if (!best) return state.larder.draft
+    if (!best) return state
     take(state, best)
-    // What this batch gives back may feed another product: every step is open again.
-    if (givesMaterial(kitchen, best.making)) all()
+    // What this batch gives back may feed another product: whatever uses materials is looked at again.
+    if (look === 'exact') open(kitchen.makings.keys())
+    else if (givesMaterial(kitchen, best.making)) open(users)
   }
 }
 
-type State = { kitchen: Kitchen; larder: Larder; ledger: Ledger; otherWorth: number[]; totals: number[] }
-type Step = { making: number; day: number; from: number; to: number; taking: Taking; weight: number }
+/** How a step is weighed: its gain, and what it is. */
+export type Weigh = (gain: number, step: Pick<Step, 'making' | 'day' | 'from' | 'to' | 'taking' | 'worth'>) => number
 
-function begin(kitchen: Kitchen): State {
-  const draft = emptyDraft(kitchen)
+export type State = { kitchen: Kitchen; larder: Larder; ledger: Ledger; otherWorth: number[]; totals: number[] }
+export type Step = {
+  making: number
+  day: number
+  from: number
+  to: number
+  taking: Taking
+  worth: number
+  weight: number
+}
+
+export function begin(kitchen: Kitchen, draft: Draft): State {
   return {
     kitchen,
     larder: larderOf(kitchen, draft),
@@ -95,21 +121,14 @@ function begin(kitchen: Kitchen): State {
   }
 }
 
-function stepUp(state: State, making: number, day: number, upTo: number, rank: (draw: number) => number): boolean {
-  const step = nextStep(state, making, day, upTo, rank, (gain) => gain)
+function stepUp(state: State, making: number, day: number, upTo: number, ways: Ways): boolean {
+  const step = nextStep(state, making, day, upTo, ways, (gain) => gain)
   if (step) take(state, step)
   return step !== null
 }
 
 /** The next run of a product on a day, as full as it gets, if there is one that gains something. */
-function nextStep(
-  state: State,
-  making: number,
-  day: number,
-  upTo: number,
-  rank: (draw: number) => number,
-  weigh: (gain: number, kg: number) => number,
-): Step | null {
+function nextStep(state: State, making: number, day: number, upTo: number, ways: Ways, weigh: Weigh): Step | null {
   const { kitchen, larder, ledger } = state
   const made = at(kitchen.makings, making)
   if (!made.onDay[day]) return null
@@ -119,11 +138,12 @@ function nextStep(
   const most = Math.min(full, from + upTo - at(state.totals, making))
   for (let to = Math.floor(most); to > from; to--) {
     if (!fillHolds(made, to) || !fits(kitchen, ledger, making, day, from, to)) continue
-    const taking = takingFor(kitchen, larder, making, day, to, rank)
+    const taking = takingFor(kitchen, larder, making, day, to, ways)
     if (!taking) continue
     const gain = gainOf(state, making, to - from, taking)
     if (gain <= 1e-9) return null
-    return { making, day, from, to, taking, weight: weigh(gain, ((to - from) * made.gramsPerUnit) / 1000) }
+    const step = { making, day, from, to, taking, worth: wishWorth(made.wish, at(state.totals, making), to - from) }
+    return { ...step, weight: weigh(gain, step) }
   }
   return null
 }
@@ -131,19 +151,39 @@ function nextStep(
 function gainOf(state: State, making: number, more: number, taking: Taking): number {
   const { kitchen, ledger } = state
   const made = at(kitchen.makings, making)
-  const { wish } = made
-  const worthAt = (units: number) =>
-    Math.min(units, wish.about) * wish.worth +
-    Math.max(0, units - wish.about) * wish.worthBeyond -
-    Math.max(0, wish.atLeast - units) * wish.shortfallWorth
-  const before = at(state.totals, making)
-  let gain = worthAt(before + more) - worthAt(before) - packCost(kitchen, ledger, made, more)
+  let gain = wishWorth(made.wish, at(state.totals, making), more) - packCost(kitchen, ledger, made, more)
   for (const [d, grams] of taking.draws) {
     const draw = at(kitchen.draws, d)
-    gain -= ((1 - draw.suit) * wish.worth * grams) / made.gramsPerUnit
+    gain -= ((1 - draw.suit) * made.wish.worth * grams) / made.gramsPerUnit
     gain -= (at(state.otherWorth, draw.pool) * grams) / 1000
   }
   return gain
+}
+
+/** What so many more units add to what wishes are worth. */
+function wishWorth(wish: Wish, units: number, more: number): number {
+  const worthAt = (total: number) =>
+    Math.min(total, wish.about) * wish.worth +
+    Math.max(0, total - wish.about) * wish.worthBeyond -
+    Math.max(0, wish.atLeast - total) * wish.shortfallWorth
+  return worthAt(units + more) - worthAt(units)
+}
+
+/**
+ * What a draft is worth if whatever is left over went to the best place that takes it, however full: a little more than
+ * the truth, and quick.
+ */
+export function roughWorth(kitchen: Kitchen, state: State): number {
+  let worth = -state.ledger.spent
+  for (const [m, { wish }] of kitchen.makings.entries()) {
+    worth += wishWorth(wish, 0, at(state.totals, m)) - wish.atLeast * wish.shortfallWorth
+  }
+  for (const [d, draw] of kitchen.draws.entries()) {
+    const { wish, gramsPerUnit } = at(kitchen.makings, draw.making)
+    worth -= ((1 - draw.suit) * wish.worth * at(state.larder.draft.draws, d)) / gramsPerUnit
+  }
+  for (const [p, grams] of state.larder.pools.entries()) worth += (grams * at(state.otherWorth, p)) / 1000
+  return worth
 }
 
 function take(state: State, step: Step): void {

@@ -16,11 +16,15 @@ export const skillsAtMost = 12
  * In: the kinds of work that are needed, the helpers, the number of days. A kind that nobody can do gets a limit of 0.
  */
 export function handLimits(needed: readonly string[], workers: readonly Worker[], dayCount: number): HandLimit[] {
-  const skills = [...new Set(needed)].sort()
-  if (skills.length > skillsAtMost) throw new RangeError(`more than ${skillsAtMost} kinds of work`)
+  const all = [...new Set(needed)].sort()
+  if (all.length > skillsAtMost) throw new RangeError(`more than ${skillsAtMost} kinds of work`)
+  const skills = all.filter((skill) => workers.some((worker) => worker.skills.includes(skill)))
   const crews = crewsOf(skills, workers, dayCount)
   const peopleOf = (set: number) => crews.filter((crew) => (crew.skills & set) !== 0)
-  const limits: HandLimit[] = []
+  const nobody = Array.from({ length: dayCount }, () => 0)
+  const limits: HandLimit[] = all
+    .filter((skill) => !skills.includes(skill))
+    .map((skill) => ({ skills: [skill], minutesByDay: nobody }))
   for (let set = 1; set < 1 << skills.length; set++) {
     const people = peopleOf(set)
     if (!isClosed(set, skills.length, crews) || !hangsTogether(set, people)) continue

@@ -18,10 +18,12 @@ export type Kitchen = {
   makings: Making[]
   draws: Draw[]
   uses: Use[]
-  /** The draws and uses (their numbers) by batch (product, then day), then input. */
-  ways: { draws: number[]; uses: number[] }[][]
+  ways: Ways
   handLimits: HandLimit[]
 }
+
+/** The draws and uses (their numbers) by batch (`slot`), then input. */
+export type Ways = { draws: number[]; uses: number[] }[][]
 
 /** One product, with its needs as rows of numbers. */
 export type Making = {
@@ -84,6 +86,13 @@ export function kitchenOf(given: AllocationProblem): Kitchen {
   for (const [d, draw] of draws.entries()) at(at(ways, draw.making * dayCount + draw.day), draw.input).draws.push(d)
   for (const [u, use] of uses.entries()) at(at(ways, use.making * dayCount + use.day), use.input).uses.push(u)
   return { problem, dayCount, calendar, pools, makings, draws, uses, ways, handLimits: limits }
+}
+
+/** The same ways with the draws of each input in another order: smaller rank first. */
+export function ranked(kitchen: Kitchen, rank: (draw: number) => number): Ways {
+  const ranks = kitchen.draws.map((_, d) => rank(d))
+  const byRank = (a: number, b: number) => at(ranks, a) - at(ranks, b) || a - b
+  return kitchen.ways.map((inputs) => inputs.map(({ draws, uses }) => ({ draws: [...draws].sort(byRank), uses })))
 }
 
 /** The ways into a batch, by input. */

@@ -1,6 +1,6 @@
 import { add, at } from './arrays.ts'
-import { type Draft, madeBy, slot, stockSlot, stocksOf } from './draft.ts'
-import { type Kitchen, waysInto } from './kitchen.ts'
+import { type Draft, madeByBatch, slot, stockSlot } from './draft.ts'
+import type { Kitchen, Ways } from './kitchen.ts'
 import { missingStocks, shareGrams } from './round.ts'
 
 /** A draft that grows batch by batch, with the grams of produce and of materials that are still there. */
@@ -17,7 +17,7 @@ export function larderOf(kitchen: Kitchen, draft: Draft): Larder {
 
 /**
  * The grams that would make a batch so much bigger: every input to its least share, the rest by their order, from the
- * sources in the order of `rank` (smaller first). Null if there is not enough.
+ * sources in the order in which `ways` lists them. Null if there is not enough.
  */
 export function takingFor(
   kitchen: Kitchen,
@@ -25,23 +25,23 @@ export function takingFor(
   making: number,
   day: number,
   toUnits: number,
-  rank: (draw: number) => number,
+  ways: Ways,
 ): Taking | null {
   const made = at(kitchen.makings, making)
   const grams = toUnits * made.gramsPerUnit
-  const ways = waysInto(kitchen, making, day)
+  const inputWays = at(ways, slot(kitchen, making, day))
   const taking: Taking = { draws: [], uses: [] }
   const pools = new Map<number, number>()
   const stocks = new Map<number, number>()
   const has = made.inputs.map(
     (_, i) =>
-      at(ways, i).draws.reduce((total, d) => total + at(larder.draft.draws, d), 0) +
-      at(ways, i).uses.reduce((total, u) => total + at(larder.draft.uses, u), 0),
+      at(inputWays, i).draws.reduce((total, d) => total + at(larder.draft.draws, d), 0) +
+      at(inputWays, i).uses.reduce((total, u) => total + at(larder.draft.uses, u), 0),
   )
 
   const take = (input: number, wanted: number): number => {
     let missing = wanted
-    for (const u of at(ways, input).uses) {
+    for (const u of at(inputWays, input).uses) {
       if (missing <= 0) break
       const use = at(kitchen.uses, u)
       const stock = stockSlot(kitchen, use.material, use.madeOn)
@@ -52,7 +52,7 @@ export function takingFor(
       stocks.set(stock, (stocks.get(stock) ?? 0) + amount)
       missing -= amount
     }
-    for (const d of [...at(ways, input).draws].sort((a, b) => rank(a) - rank(b) || a - b)) {
+    for (const d of at(inputWays, input).draws) {
       if (missing <= 0) break
       const { pool } = at(kitchen.draws, d)
       const free = at(larder.pools, pool) - (pools.get(pool) ?? 0)
@@ -86,16 +86,20 @@ export function putIn(
   toUnits: number,
   taking: Taking,
 ): void {
-  larder.draft.units[slot(kitchen, making, day)] = toUnits
+  const { draft } = larder
+  const before = madeByBatch(kitchen, draft, making, day)
+  draft.units[slot(kitchen, making, day)] = toUnits
   for (const [d, grams] of taking.draws) {
-    add(larder.draft.draws, d, grams)
+    add(draft.draws, d, grams)
     add(larder.pools, at(kitchen.draws, d).pool, -grams)
   }
-  for (const [u, grams] of taking.uses) add(larder.draft.uses, u, grams)
-  if (kitchen.problem.materials.length > 0) {
-    larder.stocks = stocksOf(kitchen, madeBy(kitchen, larder.draft))
-    for (const [u, use] of kitchen.uses.entries()) {
-      add(larder.stocks, stockSlot(kitchen, use.material, use.madeOn), -at(larder.draft.uses, u))
-    }
+  for (const [u, grams] of taking.uses) {
+    const use = at(kitchen.uses, u)
+    add(draft.uses, u, grams)
+    add(larder.stocks, stockSlot(kitchen, use.material, use.madeOn), -grams)
+  }
+  for (const [material, grams] of madeByBatch(kitchen, draft, making, day).entries()) {
+    if (grams !== at(before, material))
+      add(larder.stocks, stockSlot(kitchen, material, day), grams - at(before, material))
   }
 }

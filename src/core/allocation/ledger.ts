@@ -107,7 +107,7 @@ export function standingInTheWay(
   return limits
 }
 
-function needsOf(making: Making, from: number, to: number): { machines: number[]; hands: number[] } {
+export function needsOf(making: Making, from: number, to: number): { machines: number[]; hands: number[] } {
   const before = cyclesFor(making, from)
   const more = cyclesFor(making, to).map((starts, c) => starts - at(before, c))
   return {

@@ -60,6 +60,7 @@ function tryRounding(kitchen: Kitchen, fractional: Fractional, slack: number, st
 
   const connect = (
     kg: number,
+    cost: number,
     index: number,
     into: number[],
     from: number,
@@ -70,32 +71,43 @@ function tryRounding(kitchen: Kitchen, fractional: Fractional, slack: number, st
     const grams = kg * 1000
     const low = Math.max(0, Math.floor(grams + noiseGrams) - slack)
     const high = Math.max(low, Math.ceil(grams - noiseGrams) + slack)
-    const base = Number.isFinite(low) ? low : 0
+    const base = low
     into[index] = base
     add(left, leftAt, -base)
     inputGrams.set(to, (inputGrams.get(to) ?? 0) + base)
-    if (high > base) arcs.push({ arc: network.arc(from, to, Math.min(high - base, 1e9), index * 1e-6), into, index })
+    if (high > base)
+      arcs.push({ arc: network.arc(from, to, Math.min(high - base, 1e9), cost + index * 1e-9), into, index })
   }
   for (const [d, draw] of draws.entries()) {
     if (at(draft.units, slot(kitchen, draw.making, draw.day)) === 0) continue
     const to = batchNode(draw.making, draw.day) + 1 + draw.input
-    connect(at(fractional.drawKg, d), d, draft.draws, 2 + draw.pool, poolLeft, draw.pool, to)
+    connect(
+      at(fractional.drawKg, d),
+      lackingPerGram(kitchen, d),
+      d,
+      draft.draws,
+      2 + draw.pool,
+      poolLeft,
+      draw.pool,
+      to,
+    )
   }
   for (const [u, use] of uses.entries()) {
     if (at(draft.units, slot(kitchen, use.making, use.day)) === 0) continue
     const stock = stockSlot(kitchen, use.material, use.madeOn)
     const to = batchNode(use.making, use.day) + 1 + use.input
-    connect(at(fractional.useKg, u), u, draft.uses, 2 + pools.length + stock, stockLeft, stock, to)
+    connect(at(fractional.useKg, u), 0, u, draft.uses, 2 + pools.length + stock, stockLeft, stock, to)
   }
   if ([...poolLeft, ...stockLeft].some((grams) => grams < 0)) return null
   for (const [i, grams] of [...poolLeft, ...stockLeft].entries()) network.arc(0, 2 + i, grams)
   let wanted = 0
+  const dearest = 1000 * (1 + Math.max(0, ...draws.map((_, d) => lackingPerGram(kitchen, d))))
   for (const [m, making] of makings.entries()) {
     for (let day = 0; day < dayCount; day++) {
       const grams = at(draft.units, slot(kitchen, m, day)) * making.gramsPerUnit
       if (grams === 0) continue
       const batch = batchNode(m, day)
-      const missing = connectInputs(network, making.inputs, grams, batch, inputGrams)
+      const missing = connectInputs(network, making.inputs, grams, batch, inputGrams, dearest)
       if (missing === null) return null
       network.arc(batch, 1, missing)
       wanted += missing
@@ -106,6 +118,13 @@ function tryRounding(kitchen: Kitchen, fractional: Fractional, slack: number, st
   return sharesHold(kitchen, draft) ? draft : null
 }
 
+/** What a gram of this draw takes off a unit's worth, because the produce suits only partly. */
+function lackingPerGram(kitchen: Kitchen, draw: number): number {
+  const { suit, making } = at(kitchen.draws, draw)
+  const { wish, gramsPerUnit } = at(kitchen.makings, making)
+  return ((1 - suit) * wish.worth) / gramsPerUnit
+}
+
 /** Arcs from the inputs of a batch to the batch; returns the grams it still needs, null if it has too many already. */
 function connectInputs(
   network: FlowNetwork,
@@ -113,6 +132,7 @@ function connectInputs(
   grams: number,
   batch: number,
   inputGrams: Map<number, number>,
+  dearest: number,
 ): number | null {
   let has = 0
   for (const [i, input] of inputs.entries()) {
@@ -122,8 +142,8 @@ function connectInputs(
     const { from, to } = shareGrams(input.share, grams)
     if (already > to) return null
     const must = Math.max(0, from - already)
-    // What an input must have goes first: its arc pays.
-    if (must > 0) network.arc(node, batch, must, -1000)
+    // What an input must have goes first: its arc pays more than any way can cost.
+    if (must > 0) network.arc(node, batch, must, -dearest)
     network.arc(node, batch, to - already - must)
   }
   return has > grams ? null : grams - has

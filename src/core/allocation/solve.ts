@@ -1,11 +1,12 @@
 import { at } from './arrays.ts'
-import { assemble, type Division } from './assemble.ts'
+import { assemble, type Division, unitsOf } from './assemble.ts'
 import { type Draft, slot } from './draft.ts'
 import { explain } from './explain.ts'
 import { bestGainDraft, firstComeDraft } from './greedy.ts'
+import { guidedDrafts } from './guided.ts'
 import { cyclesFor, type Kitchen, kitchenOf } from './kitchen.ts'
 import { type Formulation, formulate } from './model/formulate.ts'
-import { highsRuntime, type MipAnswer, solveMip } from './model/highs.ts'
+import { highsRuntime, type MipAnswer, solveMip, solveRelaxation } from './model/highs.ts'
 import type { AllocationProblem, SolveOptions } from './problem.ts'
 import { checkProblem, ProblemRefused } from './refuse.ts'
 import { repairGrams } from './repair.ts'
@@ -13,6 +14,10 @@ import type { AllocationResult } from './result.ts'
 
 /** Relative gap that counts as proved. */
 export const provedGap = 1e-6
+
+/** Rounds of tearing out and filling up before the search proper, and the part of the time they may take. */
+const rebuildRounds = 100
+const rebuildPart = 0.2
 
 /**
  * Divides the produce. Starts from the better of the plain rules, so that there is an answer at any time, and lets HiGHS
@@ -29,7 +34,7 @@ export async function solveAllocation(
   const now = options.now ?? (() => 0)
   const began = now()
   const kitchen = kitchenOf(problem)
-  let best = startOf(kitchen)
+  let best = bestOf(kitchen, [bestGainDraft(kitchen), firstComeDraft(kitchen)])
   let trouble: string | undefined
   let answer: MipAnswer | null = null
   let bound = Number.POSITIVE_INFINITY
@@ -37,6 +42,13 @@ export async function solveAllocation(
   try {
     const formulation = formulate(kitchen)
     const highs = await highsRuntime()
+    const relaxation = solveRelaxation(highs, formulation.model)
+    if (relaxation) {
+      const spent = () => (now() - began) / (options.timeLimitMs ?? Number.POSITIVE_INFINITY)
+      const goOn = (round: number) => round < rebuildRounds && spent() < rebuildPart && !options.shouldStop?.()
+      const drafts = guidedDrafts(kitchen, formulation, relaxation, goOn)
+      best = bestOf(kitchen, [best.draft, ...drafts])
+    }
     answer = solveMip(highs, formulation.model, {
       timeLimitS: ((options.timeLimitMs ?? Number.POSITIVE_INFINITY) - (now() - began)) / 1000,
       gap: Math.max(options.gap ?? 0, provedGap / 2),
@@ -77,8 +89,9 @@ export async function solveAllocation(
   }
 }
 
-function startOf(kitchen: Kitchen): { draft: Draft; division: Division } {
-  const drafts = [bestGainDraft(kitchen), bestGainDraft(kitchen, (gain, kg) => gain / kg), firstComeDraft(kitchen)]
+type Found = { draft: Draft; division: Division }
+
+function bestOf(kitchen: Kitchen, drafts: Draft[]): Found {
   return drafts
     .map((draft) => ({ draft, division: assemble(kitchen, draft) }))
     .reduce((best, next) => (next.division.objective > best.division.objective ? next : best))
@@ -139,6 +152,7 @@ export function startPoint(
       for (const [c, starts] of cyclesFor(making, at(draft.units, batch)).entries())
         set(at(at(columns.starts, batch), c), starts)
     }
+    set(at(columns.totals, m), unitsOf(kitchen, draft, m))
   }
   const bought = assemble(kitchen, draft).purchases
   for (const [s, supply] of kitchen.problem.supplies.entries()) {

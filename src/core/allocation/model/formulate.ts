@@ -25,6 +25,8 @@ export type Columns = {
   starts: number[][]
   draws: number[]
   uses: number[]
+  /** By product: units over all days. */
+  totals: number[]
   packs: number[]
 }
 
@@ -45,7 +47,7 @@ export function formulate(kitchen: Kitchen): Formulation {
   const building: Building = {
     kitchen,
     builder: modelBuilder(),
-    columns: { units: [], starts: [], draws: [], uses: [], packs: [] },
+    columns: { units: [], starts: [], draws: [], uses: [], totals: [], packs: [] },
     most: mostUnits(kitchen),
     worth: (minorUnits) => minorUnits / scale,
     outletTerms: kitchen.problem.outlets.map(() => []),

@@ -67,7 +67,9 @@ export function solveMip(highs: Highs, built: BuiltModel, options: MipOptions): 
     }
     const { modelStatus: code } = model.run(callbacks)
     const feasible = Number(model.info.get('primal_solution_status')) === highs.constants.solutionStatus.feasible
-    const bound = Number(model.info.get('mip_dual_bound'))
+    // Without whole columns HiGHS solves a plain linear programme and says nothing of a bound: its value is the bound.
+    const isLinear = !built.whole.includes(1)
+    const bound = isLinear && feasible ? model.getObjectiveValue() : Number(model.info.get('mip_dual_bound'))
     const ended: MipAnswer['ended'] =
       code === modelStatus.optimal
         ? 'optimal'

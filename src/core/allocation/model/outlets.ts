@@ -22,7 +22,7 @@ export function addPoolEndings(building: Building): void {
     }
     if (pool.keepWorthPerKg !== null) all.push([builder.column(worth(pool.keepWorthPerKg), 0, kg), 1])
     else all.push([builder.column(worth(-kitchen.problem.spoilagePerKg), 0, kg), 1])
-    builder.row(kg, kg, all)
+    builder.row(kg, kg, all, `pool ${p}`)
   }
 }
 
@@ -70,6 +70,6 @@ export function addMaterialEndings(building: Building): void {
       terms.push([column, 1])
     }
     terms.push([builder.column(worth(-lostCost), 0, Number.POSITIVE_INFINITY), 1])
-    builder.row(0, 0, terms)
+    builder.row(0, 0, terms, `stock ${stock}`)
   }
 }

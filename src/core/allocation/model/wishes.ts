@@ -13,10 +13,21 @@ export function addWishes({ kitchen, builder, columns, worth }: Building): void 
     }
     const full = builder.column(worth(wish.worth), 0, wish.about)
     const beyond = builder.column(worth(wish.worthBeyond), 0, wish.atMost - wish.about)
-    builder.row(0, 0, [...units, [full, -1], [beyond, -1]])
+    // The days are much alike, so deciding a batch moves it to another day and proves nothing; deciding the total does.
+    const total = builder.column(0, 0, wish.atMost, true)
+    columns.totals.push(total)
+    builder.row(0, 0, [...units, [total, -1]])
+    builder.row(0, 0, [
+      [total, 1],
+      [full, -1],
+      [beyond, -1],
+    ])
     if (wish.atLeast > 0 && wish.shortfallWorth > 0) {
       const missing = builder.column(worth(-wish.shortfallWorth), 0, wish.atLeast)
-      builder.row(wish.atLeast, Number.POSITIVE_INFINITY, [...units, [missing, 1]])
+      builder.row(wish.atLeast, Number.POSITIVE_INFINITY, [
+        [total, 1],
+        [missing, 1],
+      ])
     }
   }
 }
