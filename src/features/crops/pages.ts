@@ -30,7 +30,7 @@ export function cropsPage(crops: readonly Crop[], coop: CoopWays) {
       return {
         href: cropPath(crop.key),
         name: capital(crop.plural),
-        acidity: acidityWords[crop.acidity],
+        acidity: crop.acidity,
         ph: phRange(crop, format),
         bushel: bushel === undefined ? 'no figure' : format.weight(bushel.grams),
         ripe: `${format.number(dwellDays(crop, 'cold').ripe, 1)} days`,
@@ -65,7 +65,7 @@ export function cropPage(crop: Crop, coop: CoopWays) {
     },
     lives: crop.storageLives.map((life) => ({
       what: basisWords[life.basis],
-      at: format.temperature(life.tempC),
+      at: exactTemperature(life.tempC, coop),
       days: daysRange(life, format),
       source: cited(life.source),
     })),
@@ -83,7 +83,7 @@ export function cropPage(crop: Crop, coop: CoopWays) {
       at: `about ${format.temperature(storageTempC[storage])}${chills(crop, storage) ? ', colder than it bears' : ''}`,
       days: ripenessClasses.map((name) => format.number(dwellDays(crop, storage)[name], 1)),
     })),
-    method: `Worked out from the lives above: a life at one temperature is carried to another by how much faster the crop ages when warmer; of the life once ripe, the first ${format.percent(ripePart)} count as ripe and the rest as soft; damaged pieces last ${format.percent(damagedPart)} as long as soft ones (both common practice, no published figure).`,
+    method: `Worked out from the lives below: a life at one temperature is carried to another by how much faster the crop ages when warmer; of the life once ripe, the first ${format.percent(ripePart)} count as ripe and the rest as soft; damaged pieces last ${format.percent(damagedPart)} as long as soft ones (both common practice, no published figure).`,
     back: cropsPath(),
   }
 }
@@ -116,6 +116,12 @@ const trimWords: Record<Crop['trim']['kind'], string> = {
   'stones-stems': 'stones and stems',
 }
 
+/** As the source prints it: -0.5 °C is not -1 °C. */
+function exactTemperature(celsius: number, coop: CoopWays): string {
+  const format = formatFor(coop)
+  return coop.units === 'metric' ? `${format.number(celsius, 2)} °C` : format.temperature(celsius)
+}
+
 function phRange({ ph }: Crop, format: Formatter): string {
   return ph.low === ph.high ? format.number(ph.low, 2) : `${format.number(ph.low, 2)} to ${format.number(ph.high, 2)}`
 }
@@ -128,7 +134,7 @@ function piecesOf(crop: Crop, format: Formatter) {
   const { pieces } = crop
   if (pieces === null) return []
   return pieceSizes.map((size) => ({
-    what: `1 ${size} one`,
+    what: `1 ${size} piece`,
     weight: format.weight(1000 / pieces.perKg[size]),
     source: cited(pieces.source),
   }))

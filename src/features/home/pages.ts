@@ -3,7 +3,7 @@ import { type Formatter, formatFor } from '../../web/format.ts'
 import { type LotToday, lotRow, lotsSentence, totalBeam } from '../lots/index.ts'
 import { lotsPath, newLotPath } from '../lots/paths.ts'
 import { newPlanPath, planPath, plansPath } from '../plans/paths.ts'
-import { workDaysPath } from '../work-days/paths.ts'
+import { workDayPath, workDaysPath } from '../work-days/paths.ts'
 import type { NextWorkDay, OpenPlan } from './queries.ts'
 
 /** So many lots are named; the others are one link away. */
@@ -36,9 +36,14 @@ export function todayPage({ today, lots, workDay, plans }: TodayFacts, coop: Coo
   }
 }
 
-function workDayOf({ date, opensMinute, closesMinute, note, helpers }: NextWorkDay, today: string, format: Formatter) {
+function workDayOf(
+  { id, date, opensMinute, closesMinute, note, helpers }: NextWorkDay,
+  today: string,
+  format: Formatter,
+) {
   const hours = `${format.minuteOfDay(opensMinute)} to ${format.minuteOfDay(closesMinute)}`
   return {
+    href: workDayPath(id),
     sentence: `${date === today ? 'Today' : format.day(date)}, ${hours}, ${
       helpers.length === 0 ? 'and nobody is in it yet' : `with ${format.count(helpers.length, 'helper')}`
     }.`,

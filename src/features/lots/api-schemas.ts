@@ -128,6 +128,7 @@ export const lotAnswer = z.object({
       usableGrams: z.int(),
       wholeGrams: z.int().describe('All that the last sorting accounts for'),
       first: firstLoss.describe('What spoils first: of use up to and with that morning'),
+      soon: z.object({ useBy: z.string(), grams: z.int() }).describe('Of use only up to the third morning'),
       lastUseBy: z.string().nullable(),
     })
     .describe('By the forecast from the sorting in force'),

@@ -50,14 +50,14 @@ function offsetsOf({ on, lastUseBy }: Standing): number[] {
   return [...new Set([...daily, ...weekly, end])].slice(0, mostRows)
 }
 
-/** "In a week 12 kg are still of use and 3.1 kg are lost." */
+/** "Left as it is, 12 kg are still of use on Wed 2 Dec; 3.1 kg more are lost by then." */
 function findingOf(days: readonly ComingDay[], format: Formatter): string {
   const [today, ...later] = days
   const at = later[Math.min(6, later.length - 1)]
   if (today === undefined || at === undefined) return 'Nothing changes.'
   const lost = at.grams.lost - today.grams.lost
   const left = ripenessClasses.reduce((sum, name) => sum + at.grams[name], 0)
-  return `Left as it is, by ${format.day(at.date)} ${format.weight(left)} are still of use and ${format.weight(lost)} more are lost.`
+  return `Left as it is, ${format.weight(left)} are still of use on ${format.day(at.date)}; ${format.weight(lost)} more are lost by then.`
 }
 
 function dayInWords(date: string, grams: Record<Condition, number>, format: Formatter): string {

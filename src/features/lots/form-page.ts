@@ -4,6 +4,7 @@ import type { CoopWays } from '../../web/asking.ts'
 import { formModel, numberField, radiosField, selectField, textareaField, textField } from '../../web/fields.ts'
 import { formatFor } from '../../web/format.ts'
 import type { TypedForm } from '../../web/forms.ts'
+import type { ReadBack } from './intake.ts'
 import type { Lot } from './lot.ts'
 import { capital, classWords, lotName, sourceWords, storageWords } from './names.ts'
 import { lotChangePath, lotPath, lotsPath } from './paths.ts'
@@ -12,16 +13,17 @@ import type { Neighbour } from './queries.ts'
 /** The form of a new lot; filled in from a typed line when there was one. */
 export function intakePage(
   form: TypedForm,
-  more: { coop: CoopWays; neighbours: readonly Neighbour[]; today: string; notices?: readonly string[] },
+  more: { coop: CoopWays; neighbours: readonly Neighbour[]; today: string; readBack?: ReadBack },
 ) {
-  const { coop, neighbours, today, notices = [] } = more
+  const { coop, neighbours, today, readBack } = more
   const line = textIn(form, 'line')
   return {
     title: line === '' ? 'Take in produce' : 'Read back: is this right?',
     place: 'produce' as const,
     action: lotsPath(),
     line,
-    notices: [...notices],
+    doubts: readBack?.doubts ?? [],
+    assumed: readBack?.assumed ?? '',
     names: namesOf(neighbours),
     back: lotsPath(),
     form: formModel(

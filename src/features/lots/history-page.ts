@@ -11,7 +11,7 @@ export function historyOf(oldestFirst: readonly Sorting[], format: Formatter) {
     const gone = how !== 'taken-back' && !counting.has(id)
     return {
       at: how === 'arrival' ? format.date(sortedOn) : format.instant(new Date(createdAt)),
-      how: `${wayWords[how]}${gone ? ' (taken back later)' : ''}`,
+      how: `${wayWords[how]}${gone ? ' (taken back later)' : ''}${note === null ? '' : `: ${note}`}`,
       firm: format.weight(grams.firm),
       ripe: format.weight(grams.ripe),
       soft: format.weight(grams.soft),
@@ -19,7 +19,6 @@ export function historyOf(oldestFirst: readonly Sorting[], format: Formatter) {
       setAside: format.weight(setAsideGrams),
       lost: format.weight(lostGrams),
       who: sortedBy,
-      note: note ?? '',
     }
   })
 }

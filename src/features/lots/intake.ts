@@ -2,7 +2,7 @@ import { crop, crops, type IntakeLine, readIntakeLine } from '../../core/produce
 import { fold, parseMass } from '../../core/units/index.ts'
 import type { Typed } from '../../web/forms.ts'
 import { typedMass } from '../../web/typed.ts'
-import { capital, classWords, sourceWords, storageWords } from './names.ts'
+import { classWords, sourceWords, storageWords } from './names.ts'
 import type { Neighbour } from './queries.ts'
 import { weightProblem } from './weight.ts'
 
@@ -10,7 +10,7 @@ import { weightProblem } from './weight.ts'
 export const assumed = { class: 'ripe', storage: 'room', source: 'donated' } as const
 
 /** A line that was read: the form's fields as they would be typed, and what to look at before saving, in sentences. */
-export type ReadBack = { typed: Typed; notices: string[] }
+export type ReadBack = { typed: Typed; doubts: string[]; assumed: string }
 
 /**
  * Reads one typed line into the fields of the form. What was not understood is kept in the note and named; so is what
@@ -36,7 +36,8 @@ export function readBackLine(line: string, who: { name: string; neighbours: read
       priceMinor: '',
       note: read.notUnderstood,
     },
-    notices: noticesOf(read, who.name),
+    doubts: doubtsIn(read),
+    assumed: assumedIn(read, who.name),
   }
 }
 
@@ -66,14 +67,18 @@ function whoBrought(
   return { name: given ?? name, householdId: household[0]?.householdId ?? '' }
 }
 
-function noticesOf(read: IntakeLine, name: string): string[] {
-  const notices: string[] = []
-  if (read.notUnderstood !== '') notices.push(`Not understood, and kept in the note: “${read.notUnderstood}”.`)
-  if (read.crop === undefined) notices.push('No crop was found in it: choose one.')
+function doubtsIn(read: IntakeLine): string[] {
+  const doubts: string[] = []
+  if (read.notUnderstood !== '') doubts.push(`Not understood, and kept in the note: “${read.notUnderstood}”.`)
+  if (read.crop === undefined) doubts.push('No crop was found in it: choose one.')
   if (read.weight === undefined) {
     const known = read.crop === undefined ? undefined : crop(read.crop)
-    notices.push(`${weightProblem(read.weightRefusal ?? 'empty', known)}.`)
+    doubts.push(`${weightProblem(read.weightRefusal ?? 'empty', known)}.`)
   }
+  return doubts
+}
+
+function assumedIn(read: IntakeLine, name: string): string {
   const missing = [
     ...(read.class === undefined ? [`mostly ${classWords[assumed.class].name}`] : []),
     ...(read.storage === undefined ? [storageWords[assumed.storage].where] : []),
@@ -81,6 +86,5 @@ function noticesOf(read: IntakeLine, name: string): string[] {
     ...(read.broughtBy === undefined ? [`brought by ${name}`] : []),
     'came in today',
   ]
-  notices.push(`${capital('not said, so assumed')}: ${missing.join(', ')}.`)
-  return notices
+  return `Not said, so assumed: ${missing.join(', ')}.`
 }

@@ -4,6 +4,7 @@ import type { Beam } from '../../web/beam.ts'
 import { formModel, textField } from '../../web/fields.ts'
 import { type Formatter, formatFor } from '../../web/format.ts'
 import type { TypedForm } from '../../web/forms.ts'
+import { cropsPath } from '../crops/paths.ts'
 import { lotBeam, partsInWords, totalBeam } from './beams.ts'
 import type { Lot } from './lot.ts'
 import { lotName, lotTitle, storageWords } from './names.ts'
@@ -35,6 +36,7 @@ export function lotsPage(form: TypedForm, more: { coop: CoopWays; lots: readonly
     ),
     rows: lots.map(({ lot, standing }) => lotRow(lot, standing, format)),
     add: newLotPath(),
+    crops: cropsPath(),
     closed: closed === 0 ? null : { href: closedLotsPath(), text: format.count(closed, 'closed lot') },
     form: formModel(
       {
@@ -88,13 +90,18 @@ export function lotRow(lot: Lot, standing: Standing, format: Formatter): LotRow 
     name: lotTitle(lot),
     drawing: lotBeam(`lot-${lot.id}`, `Where ${format.weight(standing.wholeGrams)} are`, standing, format),
     parts: partsInWords(standing, format),
-    facts: `${format.weight(standing.usableGrams)} from ${lot.broughtBy}, ${storageWords[lot.storage].where}`,
-    due:
-      first === null
-        ? 'Nothing of it is of use any more: throw it out by sorting, or close it.'
-        : `First loss: use ${format.weight(first.grams)} by ${dayWords(first.useBy, standing.on, format)}.`,
+    facts: `${format.weight(standing.usableGrams)} of use, from ${lot.broughtBy}, ${storageWords[lot.storage].where}`,
+    due: dueWords(standing, format),
     soon: first === null || first.useBy <= nextDay(standing.on),
   }
+}
+
+/** "Use 3.5 kg by today (Wed 25 Nov), 14.4 kg by Fri 27 Nov." */
+export function dueWords({ first, soon, on }: Standing, format: Formatter): string {
+  if (first === null) return 'Nothing of it is of use any more: sort it to throw it out, or close it.'
+  const start = `Use ${format.weight(first.grams)} by ${dayWords(first.useBy, on, format)}`
+  const more = soon.grams > first.grams ? `, ${format.weight(soon.grams)} in all by ${format.day(soon.useBy)}` : ''
+  return `${start}${more}.`
 }
 
 /** Closed lots, the last closed first. */

@@ -12,7 +12,7 @@ import { changeLot, closeLot, moveLot, sortAgain, takeBackSorting, takeIn } from
 import { lotsApi } from './api.ts'
 import { changePage, intakePage } from './form-page.ts'
 import { changeTyped, readChangeForm, readIntakeForm, readSortingForm } from './forms.ts'
-import { assumed, readBackLine } from './intake.ts'
+import { assumed, type ReadBack, readBackLine } from './intake.ts'
 import { closedLotsPage, lotsPage, lotsToday } from './list-page.ts'
 import { lotPage } from './lot-page.ts'
 import {
@@ -55,8 +55,8 @@ export const lotRoutes: FastifyPluginAsync = async (plain) => {
     const form = readForm(lineForm, request.body)
     if (!form.ok) return showLots(request, reply, form, 422)
     const neighbours = await listNeighbours(app.prisma, request.asking)
-    const { typed, notices } = readBackLine(form.values.line, { name: request.asking.name, neighbours })
-    return showIntake(request, reply, blankForm(typed), 200, notices)
+    const readBack = readBackLine(form.values.line, { name: request.asking.name, neighbours })
+    return showIntake(request, reply, blankForm(readBack.typed), 200, readBack)
   })
 
   app.post(lotsPath(), { ...keep, schema: { body: typedBody } }, async (request, reply) =>
@@ -167,10 +167,10 @@ async function showIntake(
   reply: FastifyReply,
   form: TypedForm,
   status: number,
-  notices: string[] = [],
+  readBack?: ReadBack,
 ) {
   const neighbours = await listNeighbours(request.server.prisma, request.asking)
-  const more = { coop: request.asking.coop, neighbours, today: todayOf(request), notices }
+  const more = { coop: request.asking.coop, neighbours, today: todayOf(request), ...(readBack ? { readBack } : {}) }
   return reply.page('lots/new', intakePage(form, more), { status })
 }
 

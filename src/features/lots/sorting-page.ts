@@ -21,7 +21,7 @@ export function sortingPage(form: TypedForm, more: { coop: CoopWays; lot: Lot; v
     action: lotSortingsPath(lot.id),
     version: String(version),
     back: lotPath(lot.id),
-    there: `${format.weight(thereGrams(standing))} should be there: the last sorting and what the forecast has made of it since.`,
+    there: `${format.weight(thereGrams(standing))} should be there to sort, beside what was set aside and thrown out before.`,
     last: `In force: ${wayWords[sorting.how]}, ${format.day(sorting.sortedOn)}, by ${sorting.sortedBy}.`,
     beam: lotBeam('expected', 'What the forecast expects today', standing, format),
     form: formModel(

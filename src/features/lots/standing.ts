@@ -14,6 +14,9 @@ import {
 } from '../../core/produce/index.ts'
 import type { SortedGrams } from './lot.ts'
 
+/** So many days after a morning still count as soon: the time it takes to call a work day together. Our choice. */
+const soonDays = 2
+
 /** As much of a lot as its forecast needs. */
 export type Ageing = { crop: string; storage: Storage; sorting: SortedGrams }
 
@@ -32,6 +35,8 @@ export type Standing = {
   wholeGrams: number
   /** What spoils first: so many grams, of use up to and with that morning; null when nothing is left. */
   first: { useBy: string; grams: number } | null
+  /** What is of use only up to and with the third morning, this one counted: what spoils first included. */
+  soon: { useBy: string; grams: number }
   /** The last morning on which anything of it is of use; null when nothing is left. */
   lastUseBy: string | null
 }
@@ -52,6 +57,8 @@ export function standingOn(lot: Ageing, date: string): Standing {
   const living = cohorts.filter((cohort) => classOn(cohort, offset) !== 'lost')
   const ends = living.map(lastDay)
   const firstEnd = Math.min(...ends)
+  const upTo = (end: number) =>
+    living.filter((cohort) => lastDay(cohort) <= end).reduce((sum, cohort) => sum + cohort.grams, 0)
   const usableGrams = ripenessClasses.reduce((sum, name) => sum + grams[name], 0)
   const { setAsideGrams, lostGrams } = sorting
   return {
@@ -62,13 +69,8 @@ export function standingOn(lot: Ageing, date: string): Standing {
     spoiledGrams,
     usableGrams,
     wholeGrams: usableGrams + spoiledGrams + setAsideGrams + lostGrams,
-    first:
-      living.length === 0
-        ? null
-        : {
-            useBy: dateAfter(sorting.sortedOn, firstEnd),
-            grams: living.filter((cohort) => lastDay(cohort) === firstEnd).reduce((sum, { grams: of }) => sum + of, 0),
-          },
+    first: living.length === 0 ? null : { useBy: dateAfter(sorting.sortedOn, firstEnd), grams: upTo(firstEnd) },
+    soon: { useBy: dateAfter(date, soonDays), grams: upTo(offset + soonDays) },
     lastUseBy: living.length === 0 ? null : dateAfter(sorting.sortedOn, Math.max(...ends)),
   }
 }
