@@ -3,12 +3,14 @@ import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod
 import { coopRoutes } from './features/coop/routes.ts'
 import { cropRoutes } from './features/crops/routes.ts'
 import { equipmentRoutes } from './features/equipment/routes.ts'
+import { helpersRoutes } from './features/helpers/routes.ts'
 import { homeRoutes } from './features/home/routes.ts'
 import { lotRoutes } from './features/lots/routes.ts'
 import { outletsRoutes } from './features/outlets/routes.ts'
 import { planRoutes } from './features/plans/routes.ts'
 import { recipesRoutes } from './features/recipes/routes.ts'
 import { suppliesRoutes } from './features/supplies/routes.ts'
+import { workDaysRoutes } from './features/work-days/routes.ts'
 import { asking } from './web/asking.ts'
 import { assets } from './web/assets.ts'
 import { csrf } from './web/csrf.ts'
@@ -82,6 +84,8 @@ export async function buildApp(given: Dependencies, more: Additions = {}): Promi
   await app.register(cropRoutes)
   await app.register(coopRoutes)
   await app.register(equipmentRoutes)
+  await app.register(helpersRoutes)
+  await app.register(workDaysRoutes)
   await app.register(planRoutes)
   await app.register(outletsRoutes)
   await app.register(recipesRoutes)

@@ -1,27 +1,28 @@
 import type { CoopWays } from '../../web/asking.ts'
 import { formatFor } from '../../web/format.ts'
 import type { Page } from '../../web/views.ts'
+import type { HouseholdCount } from './queries.ts'
+
+/** One noun with what is most worth knowing of it; `says` is '' while there is nothing. */
+export type Section = { href: string; name: string; says: string }
 
 export type CoopPage = Page & {
-  town: string
-  altitude: string
-  sections: { href: string; name: string; says: string }[]
+  sentence: string
+  sections: Section[]
+  households: { name: string; says: string }[]
 }
 
-/** The page about how the co-op works: one entry for each thing that is set up once and changed seldom. */
-export function coopPage(coop: CoopWays): CoopPage {
+/** The page that answers how the co-op works: what is set up once and changed seldom, with the essentials of each. */
+export function coopPage(coop: CoopWays, sections: Section[], households: HouseholdCount[]): CoopPage {
+  const format = formatFor(coop)
   return {
-    title: `How ${coop.name} works`,
+    title: coop.name,
     place: 'coop',
-    town: coop.town,
-    altitude: formatFor(coop).altitude(coop.altitudeM),
-    sections: [
-      { href: '/recipes', name: 'Recipes', says: 'what can be made, of what, and how long it takes' },
-      { href: '/work-days', name: 'Work days', says: 'when the kitchen is open, and who comes' },
-      { href: '/equipment', name: 'Equipment', says: 'canners, burners, ovens and what they hold' },
-      { href: '/helpers', name: 'Helpers', says: 'who works, what they know, when they have time' },
-      { href: '/supplies', name: 'Supplies', says: 'jars, lids, sugar: what is there and what may be bought' },
-      { href: '/outlets', name: 'Outlets', says: 'where peels, cores and leftovers go' },
-    ],
+    sentence: `${format.count(households.length, 'household')} in ${coop.town}, ${format.altitude(coop.altitudeM)} above the sea.`,
+    sections: sections.map(({ says, ...section }) => ({ ...section, says: says === '' ? 'nothing yet' : says })),
+    households: households.map(({ name, helpers, lots }) => ({
+      name,
+      says: `${helpers === 0 ? 'no helper' : format.count(helpers, 'helper')}, ${lots === 0 ? 'no lot' : format.count(lots, 'lot')} brought`,
+    })),
   }
 }

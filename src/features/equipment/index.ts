@@ -1,0 +1,3 @@
+export { equipmentSentence } from './pages.ts'
+export { equipmentListPath } from './paths.ts'
+export { listEquipment } from './queries.ts'

@@ -1,0 +1,3 @@
+export { helpersSentence } from './pages.ts'
+export { helpersPath } from './paths.ts'
+export { listHelpers } from './queries.ts'

@@ -1,0 +1,3 @@
+export { outletsSentence } from './pages.ts'
+export { outletsPath } from './paths.ts'
+export { listOutlets } from './queries.ts'

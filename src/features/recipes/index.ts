@@ -1,0 +1,3 @@
+export { recipesSentence } from './pages.ts'
+export { recipesPath } from './paths.ts'
+export { listRecipes } from './queries.ts'
