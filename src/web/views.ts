@@ -73,10 +73,16 @@ export const views = plugin<{ folders: readonly string[] }>(
     })
 
     app.decorateReply('page', function sendPage(this: FastifyReply, name, page, options = {}) {
+      // one token for all forms of the page: each call would make a new secret while the visitor has no cookie yet
+      let token: string | undefined
+      const csrf = () => {
+        token ??= this.generateCsrf()
+        return token
+      }
       const html = app.renderPage(name, page, {
         coop: this.request.askingOrNobody?.coop ?? null,
         path: this.request.url.split('?')[0] ?? '',
-        csrf: () => this.generateCsrf(),
+        csrf,
         newId: app.newId,
       })
       return this.status(options.status ?? 200)
