@@ -15,12 +15,17 @@ import {
 import { seedRecipes } from './recipes.ts'
 
 /**
- * Writes the demonstration co-op in one transaction; does nothing and answers false if any co-op is there already.
+ * Writes the demonstration co-op in one transaction; does nothing and answers null if any co-op is there already.
  *
  * @param now the present instant: dates of lots and work days are counted from it, in the co-op's zone
  * @param newId makes a fresh short id
+ * @returns the id of its plan, which is not worked out yet
  */
-export async function loadDemonstration(prisma: PrismaClient, now: Date, newId: () => string): Promise<boolean> {
+export async function loadDemonstration(
+  prisma: PrismaClient,
+  now: Date,
+  newId: () => string,
+): Promise<{ planId: string } | null> {
   const today = DateTime.fromJSDate(now, { zone: coop.timeZone }).toISODate()
   if (today === null) throw new RangeError('the clock gives no date')
   const dayIn = (days: number) => DateTime.fromISO(today, { zone: 'utc' }).plus({ days }).toJSDate()
@@ -28,7 +33,7 @@ export async function loadDemonstration(prisma: PrismaClient, now: Date, newId: 
 
   return prisma.$transaction(
     async (tx) => {
-      if ((await tx.coop.count()) > 0) return false
+      if ((await tx.coop.count()) > 0) return null
       await tx.coop.create({ data: { ...coop } })
 
       const householdIds = new Map<string, string>(households.map((name) => [name, newId()]))
@@ -174,7 +179,7 @@ export async function loadDemonstration(prisma: PrismaClient, now: Date, newId: 
           matters,
         })),
       })
-      return true
+      return { planId }
     },
     { timeout: 20_000 },
   )

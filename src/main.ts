@@ -1,14 +1,18 @@
 import { mkdir } from 'node:fs/promises'
+import type { FastifyInstance } from 'fastify'
 import { loadDemonstration } from '../seed/load.ts'
 import { buildApp } from './app.ts'
 import { systemClock } from './clock.ts'
 import { openDatabase } from './db/client.ts'
 import { migrateDatabase } from './db/migrate.ts'
+import { startDivision } from './features/plans/actions.ts'
+import { resumeDivisions } from './features/plans/divisions/run.ts'
 import { randomId } from './ids.ts'
 import { createAllocationJobs } from './jobs/allocation.ts'
 import { readSettings, type Settings, SettingsError } from './settings.ts'
 import type { ServiceState } from './web/dependencies.ts'
 import { loggedError, makeLog } from './web/log.ts'
+import { findSteward } from './web/queries.ts'
 import { keptSecret } from './web/secret.ts'
 import { makeStop } from './web/stopping.ts'
 
@@ -43,9 +47,8 @@ async function run(settings: Settings): Promise<void> {
   )
   const applied = await migrateDatabase(database)
   log.info({ database: database.describe(), applied }, 'the database is up to date')
-  if (settings.demo && (await loadDemonstration(database.prisma, systemClock.now(), randomId))) {
-    log.info('the demonstration kitchen was loaded')
-  }
+  const demonstration = settings.demo ? await loadDemonstration(database.prisma, systemClock.now(), randomId) : null
+  if (demonstration) log.info('the demonstration kitchen was loaded')
 
   const jobs = createAllocationJobs({ threads: settings.solverThreads, log })
   const app = await buildApp({ settings, secret, database, jobs, clock: systemClock, newId: randomId, log, state })
@@ -68,10 +71,21 @@ async function run(settings: Settings): Promise<void> {
   })
 
   await app.listen({ host: settings.host, port: settings.port })
-  if (state.phase === 'starting') state.phase = 'ready'
   const address = app.server.address()
   const port = typeof address === 'object' && address !== null ? address.port : settings.port
   log.info({ host: settings.host, port }, 'listening')
   const name = settings.host === '0.0.0.0' || settings.host === '::' ? 'localhost' : settings.host
   process.stderr.write(`Glutworks is at http://${name.includes(':') ? `[${name}]` : name}:${port}/\n`)
+  const resumed = await resumeDivisions(app)
+  if (resumed > 0) log.info({ divisions: resumed }, 'divisions left unanswered are worked out again')
+  if (demonstration) await workOut(app, demonstration.planId)
+  if (state.phase === 'starting') state.phase = 'ready'
+}
+
+/** The demonstration is loaded once its plan is worked out; until then the pages answer and the service is not ready. */
+async function workOut(app: FastifyInstance, planId: string): Promise<void> {
+  const steward = await findSteward(app.prisma)
+  if (steward === null) throw new Error('the demonstration has no steward')
+  await startDivision(app, steward, planId)
+  await app.divisions.settled()
 }
