@@ -1,0 +1,135 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { loadDemonstration } from '../../../seed/load.ts'
+import { randomId } from '../../../src/ids.ts'
+import { type TestApp, testApp } from '../../support/app.ts'
+import { textAt, textsAt } from '../../support/html.ts'
+import { addNeighbours, neighboursId } from '../../support/neighbours.ts'
+
+describe('today in a kitchen that has just begun', () => {
+  let app: TestApp
+  beforeAll(async () => {
+    app = await testApp()
+    await addNeighbours(app)
+    await app.prisma.plan.create({ data: { coopId: neighboursId, id: 'their-plan', name: 'their plan' } })
+  })
+  afterAll(() => app?.close())
+  beforeEach(async () => {
+    const where = { coopId: app.coopId }
+    await app.prisma.helper.deleteMany({ where })
+    await app.prisma.workDay.deleteMany({ where })
+    await app.prisma.plan.deleteMany({ where })
+  })
+
+  test('says what will be here and names the first step', async () => {
+    const $ = await app.getPage('/')
+    expect(textAt($, 'h1')).toMatch(/^Today, Fri,? 11 Sept?$/)
+    expect(textAt($, '.lead')).toMatch(/^No produce is here yet\. This page will say what spoils first/)
+    expect(textAt($, 'a.button')).toBe('Take in produce')
+    expect($('a.button').attr('href')).toBe('/lots')
+    expect($('nav [aria-current=page]').text()).toBe('Today')
+    expect($('main').text()).toContain('None is set')
+    expect($('main').text()).toContain('No plan is open')
+    expect($('main').text()).not.toMatch(/their/i)
+  })
+
+  test('shows the next work day and who is in it, in the order in which they come', async () => {
+    const { coopId } = app
+    const day = (id: string, date: string) => ({
+      ...{ coopId, id, opensMinute: 480, closesMinute: 1080, note: null },
+      date: new Date(`${date}T00:00:00Z`),
+    })
+    await app.prisma.workDay.createMany({
+      data: [day('past', '2026-09-10'), day('next', '2026-09-12'), day('later', '2026-09-13')],
+    })
+    await app.prisma.helper.createMany({
+      data: ['Ines', 'Suri', 'Bea'].map((name) => ({
+        coopId,
+        id: name.toLowerCase(),
+        name,
+        ageBand: 'adult',
+        skills: ['wash'],
+      })),
+    })
+    await app.prisma.helperHours.createMany({
+      data: [
+        { coopId, helperId: 'suri', workDayId: 'next', fromMinute: 600, toMinute: 900 },
+        { coopId, helperId: 'ines', workDayId: 'next', fromMinute: 480, toMinute: 720 },
+        { coopId, helperId: 'bea', workDayId: 'later', fromMinute: 480, toMinute: 720 },
+      ],
+    })
+    const $ = await app.getPage('/')
+    expect(textAt($, '#work-day + p')).toMatch(/^Sat,? 12 Sept?, 0?8:00 to 18:00, with 2 helpers\.$/)
+    expect($('#work-day + p a').attr('href')).toBe('/work-days/next')
+    expect(textsAt($, '.facts dt')).toEqual(['Ines', 'Suri'])
+  })
+
+  test('counts today as a work day, and says when nobody is in it', async () => {
+    await app.prisma.workDay.create({
+      data: {
+        coopId: app.coopId,
+        id: 'now',
+        date: new Date('2026-09-11T00:00:00Z'),
+        opensMinute: 540,
+        closesMinute: 600,
+      },
+    })
+    expect(textAt(await app.getPage('/'), '#work-day + p')).toMatch(
+      /^Today, 0?9:00 to 10:00, and nobody is in it yet\.$/,
+    )
+  })
+
+  test('lists plans that are not over, each with how far it is', async () => {
+    const { coopId } = app
+    await app.prisma.workDay.createMany({
+      data: ['2026-09-01', '2026-09-12'].map((date, i) => ({
+        ...{ coopId, id: `day-${i}`, opensMinute: 480, closesMinute: 960 },
+        date: new Date(`${date}T00:00:00Z`),
+      })),
+    })
+    await app.prisma.plan.create({
+      data: { coopId, id: 'over', name: 'Over', days: { create: { workDayId: 'day-0' } } },
+    })
+    await app.prisma.plan.create({
+      data: { coopId, id: 'open', name: 'Open', days: { create: { workDayId: 'day-1' } } },
+    })
+    await app.prisma.division.create({
+      data: {
+        coopId,
+        id: 'd1',
+        planId: 'open',
+        number: 1,
+        planVersion: 1,
+        state: 'done',
+        question: {},
+        askedBy: 'Bea',
+      },
+    })
+    const $ = await app.getPage('/')
+    expect(textsAt($, '.index li')).toEqual(['Openworked out'])
+    expect($('.index a').attr('href')).toBe('/plans/open')
+  })
+})
+
+describe('today in the demonstration kitchen', () => {
+  let app: TestApp
+  beforeAll(async () => {
+    app = await testApp({ coop: false })
+    await loadDemonstration(app.prisma, app.app.clock.now(), randomId)
+  })
+  afterAll(() => app?.close())
+
+  test('begins with what spoils first: the sentence, one beam, the next three lots with their days', async () => {
+    const $ = await app.getPage('/')
+    expect(textAt($, '.lead')).toMatch(
+      /^181 kg in 6 lots\. First to go: [\d.]+ kg of the damsons, hedge damson, by today \(Fri, Sep 11\)\.$/,
+    )
+    expect(textAt($, 'figure.beam .drawing-finding')).toBe('Where 187 kg that came in are today')
+    expect($('main section h3').length).toBe(3)
+    const dues = textsAt($, 'main section h3 + p')
+    for (const due of dues) expect(due).toMatch(/^Use [\d.]+ k?g by .*\.$/)
+    const { lots } = (await app.call('GET', '/api/lots')).json()
+    expect($('main section h3 a').attr('href')).toBe(`/lots/${lots[0].id}`)
+    expect(textsAt($, '.facts dt')).toHaveLength(6)
+    expect(textsAt($, '.index li')).toEqual(['The damson weeknot worked out yet'])
+  })
+})
