@@ -26,8 +26,9 @@ export type Answer = {
 /** What a list says of a division, so that lists need not add it up again. */
 export type Headline = {
   cameInGrams: number
-  /** Jars, bags, trays: what is counted together, in the order of the products. */
+  /** Jars, bags, trays: what is counted together, most first. */
   counts: { unit: string; units: string; many: number }[]
+  /** Whole produce that no product took and that does not keep. */
   leftOverGrams: number
 }
 

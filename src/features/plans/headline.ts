@@ -3,7 +3,7 @@ import { productId } from '../../core/division/index.ts'
 import type { Pack } from '../../core/recipes/recipe.ts'
 import type { Headline } from './documents.ts'
 
-/** The figures of a division's sentence: what came in, what is counted together, what is left over. */
+/** The figures of a division's sentence: what came in, what is counted together (most first), what is left over and does not keep. */
 export function headlineFor(question: Question, summary: DivisionSummary): Headline {
   const counts: Headline['counts'] = []
   for (const { recipe, pack } of packsOf(question)) {
@@ -15,10 +15,11 @@ export function headlineFor(question: Question, summary: DivisionSummary): Headl
     if (same) same.many += made.units
     else counts.push({ ...words, many: made.units })
   }
+  counts.sort((a, b) => b.many - a.many)
   return {
     cameInGrams: summary.cameInGrams,
     counts,
-    leftOverGrams: summary.ends.reduce((sum, end) => sum + end.fromLotsGrams, 0),
+    leftOverGrams: summary.ends.reduce((sum, end) => sum + (end.to === 'kept' ? 0 : end.fromLotsGrams), 0),
   }
 }
 

@@ -1,10 +1,12 @@
 import { fitRecipes, type Question } from '../../core/division/index.ts'
-import { crop, ripenessClasses } from '../../core/produce/index.ts'
+import { crop, equipmentKinds, ripenessClasses } from '../../core/produce/index.ts'
 import type { CoopWays } from '../../web/asking.ts'
 import { checkboxesField, formModel, numberField, textField } from '../../web/fields.ts'
 import { type Formatter, formatFor } from '../../web/format.ts'
 import { blankForm, type TypedForm } from '../../web/forms.ts'
 import type { Page } from '../../web/views.ts'
+import { lotPath, lotsPath } from '../lots/paths.ts'
+import { workDaysPath } from '../work-days/paths.ts'
 import { missingFor } from './actions.ts'
 import type { DivisionLine } from './divisions/queries.ts'
 import type { Headline } from './documents.ts'
@@ -64,7 +66,7 @@ export function plansPage(
         lots: format.count(plan.lotIds.length, 'lot'),
         days:
           dates.length > 0
-            ? dates.map((date) => format.day(date)).join(', ')
+            ? dates.map((date) => format.day(date)).join('; ')
             : format.count(plan.dayIds.length, 'work day'),
         sentence: told?.headline ? headlineWords(format, told.headline) : '',
         state: newest ? stateWords[newest.state] : 'not worked out yet',
@@ -134,9 +136,9 @@ export function lotsPage(
     version: String(view?.version ?? 0),
     unsorted: kitchen.lots
       .filter((lot) => lot.sorting === null)
-      .map((lot) => ({ text: `${lot.name}, ${format.weight(lot.weightGrams)}`, href: `/lots/${lot.id}` })),
+      .map((lot) => ({ text: `${lot.name}, ${format.weight(lot.weightGrams)}`, href: lotPath(lot.id) })),
     none: sorted.length === 0,
-    intake: '/lots',
+    intake: lotsPath(),
     form: formModel(
       {
         name: textField(form, { name: 'name', label: 'Name of the plan' }),
@@ -171,7 +173,7 @@ export function daysPage(form: TypedForm, view: PlanView, today: string, coop: C
     action: planDaysPath(plan.id),
     version: String(version),
     none: days.length === 0,
-    add: '/work-days',
+    add: workDaysPath(),
     form: formModel(
       {
         days: checkboxesField(form, {
@@ -286,7 +288,8 @@ function dayHint({ helpers, equipment }: Kitchen, day: Kitchen['days'][number], 
       .filter((span) => span.dayId === day.id)
       .map((span) => `${name} ${format.minuteOfDay(span.fromMinute)} to ${format.minuteOfDay(span.toMinute)}`),
   )
-  const has = equipment.filter(({ outOn }) => !outOn.includes(day.id))
+  const kinds = (machine: Kitchen['equipment'][number]) => equipmentKinds.indexOf(machine.kind)
+  const has = equipment.filter(({ outOn }) => !outOn.includes(day.id)).sort((a, b) => kinds(a) - kinds(b))
   const lacks = equipment.filter(({ outOn }) => outOn.includes(day.id))
   return [
     there.length > 0 ? there.join(', ') : 'nobody has said yet that they come',

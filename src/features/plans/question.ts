@@ -28,9 +28,10 @@ export function questionOf(plan: Plan, kitchen: Kitchen, today: string): Questio
       .filter((outlet) => outlet.open && !plan.closedOutletIds.includes(outlet.id))
       .map(({ open: _, ...outlet }) => outlet),
     recipes: kitchen.recipes.filter((recipe) => plan.wishes.some((wish) => wish.recipeId === recipe.id)),
-    wishes: plan.wishes.filter((wish) =>
-      kitchen.recipes.some(
-        (recipe) => recipe.id === wish.recipeId && recipe.definition.packs.some((pack) => pack.key === wish.pack),
+    // in the order of the recipes' names and packs, so that a product keeps its place and its pattern
+    wishes: kitchen.recipes.flatMap((recipe) =>
+      recipe.definition.packs.flatMap((pack) =>
+        plan.wishes.filter((wish) => wish.recipeId === recipe.id && wish.pack === pack.key),
       ),
     ),
     budgetMinor: plan.budgetMinor,

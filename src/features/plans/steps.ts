@@ -15,7 +15,7 @@ export function stepsOf(plan: Plan, question: Question, format: Formatter, curre
   const closed = plan.closedOutletIds.length
   const says: Record<StepKey, string> = {
     lots: question.lots.length === 0 ? '' : `${format.count(question.lots.length, 'lot')}, ${format.weight(grams)}`,
-    days: question.days.map((day) => format.day(day.date)).join(', '),
+    days: question.days.map((day) => format.day(day.date)).join('; '),
     wishes: question.wishes.length === 0 ? '' : format.count(question.wishes.length, 'product'),
     outlets: [
       plan.budgetMinor === null ? 'no limit to spending' : `${format.money(plan.budgetMinor)} to spend`,

@@ -1,8 +1,9 @@
 import type { AllocationProblem, AllocationResult, Limit, StepWorth } from '../../core/allocation/index.ts'
 import type { Destination, Question, QuestionChange } from '../../core/division/index.ts'
 import { productId } from '../../core/division/index.ts'
-import { crop } from '../../core/produce/index.ts'
-import type { Formatter } from '../../web/format.ts'
+import { crop, daysBetween } from '../../core/produce/index.ts'
+import type { CoopWays } from '../../web/asking.ts'
+import { type Formatter, formatFor } from '../../web/format.ts'
 import { packsOf } from './headline.ts'
 
 /** What the things of a question are called; made once for each page. */
@@ -12,6 +13,7 @@ export type Names = {
   product(id: string): { name: string; unit: string; units: string }
   /** "14 half-pints" */
   units(id: string, many: number): string
+  /** "Saturday" while a weekday says which; else with its date */
   day(number: number): string
   crops(keys: readonly string[]): string
   material(id: string): string
@@ -22,7 +24,8 @@ export type Names = {
   days: number
 }
 
-export function namesOf(question: Question, problem: AllocationProblem, format: Formatter): Names {
+export function namesOf(question: Question, problem: AllocationProblem, coop: CoopWays): Names {
+  const format = formatFor(coop)
   const packs = new Map(packsOf(question).map(({ recipe, pack }) => [productId(recipe.id, pack.key), { recipe, pack }]))
   const product = (id: string) => {
     const found = packs.get(id)
@@ -30,12 +33,12 @@ export function namesOf(question: Question, problem: AllocationProblem, format: 
       ? { name: found.recipe.name, unit: found.pack.unit, units: found.pack.units }
       : { name: id, unit: 'unit', units: 'units' }
   }
-  const dates = new Map(problem.days.map((date, number) => [number, format.day(date)]))
+  const days = dayNames(problem.days, format, coop.locale)
   return {
     format,
     product,
-    units: (id, many) => format.count(many, product(id).unit, product(id).units),
-    day: (number) => dates.get(number) ?? `day ${number + 1}`,
+    units: (id, many) => unitWords(format, many, product(id)),
+    day: (number) => days[number] ?? `day ${number + 1}`,
     crops: (keys) => listed(keys.map((key) => crop(key)?.plural ?? key)),
     material: (id) => problem.materials.find((material) => material.id === id)?.name ?? id,
     machine: (id) => ({
@@ -57,13 +60,18 @@ export function namesOf(question: Question, problem: AllocationProblem, format: 
   }
 }
 
-/** "14 quarts and not more: the canner is full on Sat 19 Sep." Takes a reason of the answer; "" where there is none. */
-export function whyNotMore(names: Names, reason: { productId: string; units: number; limits: Limit[] }): string {
-  const { units, limits } = reason
-  if (limits.length === 0) return ''
-  const because = limits.map((limit) => limitWords(names, limit)).join('; ')
-  const count = names.units(reason.productId, units)
-  return units === 0 ? `None: ${because}.` : `${count} and not more: ${because}.`
+/**
+ * What is made of a product and why not more: "14 quarts" and "the canner is full on Saturday". Takes a reason of the
+ * answer; `because` is '' where none is given, and has no full stop.
+ */
+export function whyNotMore(
+  names: Names,
+  { productId: id, units, limits }: { productId: string; units: number; limits: Limit[] },
+): { made: string; because: string } {
+  return {
+    made: units === 0 ? 'None' : names.units(id, units),
+    because: limits.map((limit) => limitWords(names, limit)).join('; '),
+  }
 }
 
 /** One limit in a cook's words, without a full stop. */
@@ -89,7 +97,7 @@ export function limitWords(names: Names, limit: Limit): string {
     case 'budget':
       return names.budget === null
         ? 'it would cost too much'
-        : `buying more would go over the ${names.format.money(names.budget)} that may be spent`
+        : `the ${names.format.money(names.budget)} for buying are used up`
     case 'run-fill':
       return `what is left would not fill enough of a load ${onDays(names, limit.days)}`
     case 'worth':
@@ -157,6 +165,18 @@ export function listed(words: readonly string[], join = 'and'): string {
 /** The same text, its first letter large. */
 export function sentence(text: string): string {
   return text === '' ? '' : `${text[0]?.toUpperCase()}${text.slice(1)}`
+}
+
+/** "14 quarts"; what begins with a figure is counted with a sign: "6 × 200 g bag". */
+export function unitWords(format: Formatter, many: number, { unit, units }: { unit: string; units: string }): string {
+  return /^\d/.test(unit) ? `${format.number(many)} × ${unit}` : format.count(many, unit, units)
+}
+
+function dayNames(dates: readonly string[], format: Formatter, locale: string): string[] {
+  const [first, last] = [dates[0], dates.at(-1)]
+  const sameWeek = first !== undefined && last !== undefined && daysBetween(first, last) < 7
+  const weekday = new Intl.DateTimeFormat(locale, { timeZone: 'UTC', weekday: 'long' })
+  return dates.map((date) => (sameWeek ? weekday.format(new Date(`${date}T00:00:00Z`)) : format.day(date)))
 }
 
 const machineWords: Record<string, { one: string; more: string }> = {

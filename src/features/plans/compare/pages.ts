@@ -1,17 +1,20 @@
 import { changesBetween, type Destination, destinationKey } from '../../../core/division/index.ts'
+import type { Beam } from '../../../web/beam.ts'
 import type { Formatter } from '../../../web/format.ts'
 import type { AnsweredView } from '../divisions/view.ts'
-import { divisionBeam, endGrams } from '../divisions/view.ts'
+import { beamPair, endGrams } from '../divisions/view.ts'
 import { comparePath, divisionPath, planPath } from '../paths.ts'
 import { changeWords, listed, provedWords, sentence } from '../words.ts'
 
 /** Two divisions side by side: what changed in the question, and what it brought. */
 export function comparePage(a: AnsweredView, b: AnsweredView, format: Formatter) {
+  const beams = beamPair(a, b)
   return {
-    title: `${nameOf(a, b)} and ${nameOf(b, a)}`,
+    title: `${nameOf(a, b)} beside ${nameOf(b, a).replace(/^Division/, 'division')}`,
     place: 'plans' as const,
     sentence: compareSentence(a, b, format),
-    sides: [sideOf(a, b, 'beam-a', format), sideOf(b, a, 'beam-b', format)],
+    sides: [sideOf(a, b, beams[0], format), sideOf(b, a, beams[1], format)],
+    key: beams[1].rows.map(({ key, label, swatch }) => ({ key, label, swatch })),
     names: [nameOf(a, b), nameOf(b, a)],
     products: productRows(a, b, format),
     ends: endRows(a, b, format),
@@ -37,6 +40,9 @@ export function compareSentence(a: AnsweredView, b: AnsweredView, format: Format
   const rest = brought.length - shown.length
   return `${question} That brings ${listed([...shown, ...(rest > 0 ? [format.count(rest, 'smaller difference')] : [])])}.`
 }
+
+/** Smaller differences come from whole grams, and stand in the table only. */
+const WORTH_TELLING_GRAMS = 50
 
 export type Difference = { a: number; b: number; difference: number }
 
@@ -72,12 +78,12 @@ function nameOf({ division }: AnsweredView, other: AnsweredView): string {
   return sentence(division.planId === other.division.planId ? name : `${division.planName}, ${name}`)
 }
 
-function sideOf(view: AnsweredView, other: AnsweredView, id: string, format: Formatter) {
+function sideOf(view: AnsweredView, other: AnsweredView, beam: Beam, format: Formatter) {
   return {
     name: nameOf(view, other),
     href: divisionPath(view.division.planId, view.division.number),
     proved: provedWords(format, view.answer.result),
-    beam: divisionBeam(view, id, false),
+    beam,
   }
 }
 
@@ -137,7 +143,7 @@ function productDifferences(a: AnsweredView, b: AnsweredView, format: Formatter)
 
 function endDifferences(a: AnsweredView, b: AnsweredView, format: Formatter): string[] {
   return endWeights(a, b)
-    .filter((weights) => weights.difference !== 0)
+    .filter((weights) => Math.abs(weights.difference) >= WORTH_TELLING_GRAMS)
     .sort((x, y) => Math.abs(y.difference) - Math.abs(x.difference))
     .map(({ to, difference: by }) => {
       const weight = `${format.weight(Math.abs(by))} ${by > 0 ? 'more' : 'less'}`

@@ -35,7 +35,7 @@ async function loadAnswered(request: FastifyRequest, planId: string, which: stri
   const division = /^[1-9]\d{0,5}$/.test(which)
     ? await findDivision(prisma, request.asking, planId, Number(which))
     : await findDivisionById(prisma, request.asking, which)
-  const view = answeredView(division, formatFor(request.asking.coop))
+  const view = answeredView(division, request.asking.coop)
   if (view === null) throw notFound('answer of this division yet')
   return view
 }

@@ -1,6 +1,7 @@
 import { type DivisionSummary, destinationKey, type LotTotal } from '../../../core/division/index.ts'
+import type { Formatter } from '../../../web/format.ts'
 import { supplyAmount } from '../amounts.ts'
-import { limitWords, listed, sentence, stepWords, whyNotMore } from '../words.ts'
+import { listed, sentence, stepWords, whyNotMore } from '../words.ts'
 import type { AnsweredView } from './view.ts'
 
 // The parts of a division's pages, each as plain text: shared by the page and the sheet for the wall.
@@ -11,16 +12,21 @@ export function leadSentences({ answer, summary, names }: AnsweredView): string[
   const { counts, cameInGrams, leftOverGrams } = answer.headline
   const made = listed(counts.map(({ many, unit, units }) => format.count(many, unit, units)))
   const sentences = [`${format.weight(cameInGrams)} become ${made === '' ? 'nothing' : made}.`]
-  if (leftOverGrams === 0) sentences.push('Nothing is left over.')
-  else {
-    const parts = gathered(summary.lots).map(({ to, actBy, grams }) => {
-      const weight = format.weight(grams)
-      if (to === 'lost') return `${weight} have no place and are lost`
-      if (to === 'kept') return `${weight} keep for later, until ${format.day(actBy)}`
-      return `${weight} to ${names.destination(to)} by ${format.day(actBy)}`
-    })
-    sentences.push(`${format.weight(leftOverGrams)} are left over: ${listed(parts)}.`)
-  }
+  const ends = gathered(summary.lots)
+  if (leftOverGrams > 0) {
+    const taken = ends.filter(({ to }) => to !== 'kept')
+    const parts = taken.map(({ to, grams }) =>
+      to === 'lost' ? `${format.weight(grams)} lost` : `${format.weight(grams)} to ${names.destination(to)}`,
+    )
+    const dates = taken.flatMap(({ to, actBy }) => (to === 'lost' ? [] : [actBy])).sort()
+    const first = dates[0] === undefined ? '' : `, the first of it by ${format.day(dates[0])}`
+    sentences.push(`${format.weight(leftOverGrams)} are left over: ${listed(parts)}${first}.`)
+  } else sentences.push('Nothing is left over.')
+  const kept = ends.find(({ to }) => to === 'kept')
+  if (kept)
+    sentences.push(
+      `${format.weight(kept.grams)} keep for a later day, the first of it until ${format.day(kept.actBy)}.`,
+    )
   return sentences
 }
 
@@ -29,19 +35,15 @@ export function productRows({ answer, summary, names }: AnsweredView) {
   const { format } = names
   return summary.products.map((product, number) => {
     const reason = answer.result.reasons.find(({ productId }) => productId === product.productId)
-    const { name } = names.product(product.productId)
+    const { productId, units } = product
+    const { name } = names.product(productId)
     return {
       anchor: `product-${number + 1}`,
       name,
-      none: product.units === 0,
-      units: names.units(product.productId, product.units),
-      from: product.units === 0 ? '' : `from ${format.weight(product.rawGrams)}`,
-      days: product.byDay.map(({ day, units }) => ({
-        day: names.day(day),
-        units: names.units(product.productId, units),
-      })),
-      why: reason ? whyNotMore(names, reason) : '',
-      because: reason ? sentence(reason.limits.map((limit) => limitWords(names, limit)).join('; ')) : '',
+      none: units === 0,
+      ...whyNotMore(names, { productId, units, limits: reason?.limits ?? [] }),
+      from: units === 0 ? '' : `from ${format.weight(product.rawGrams)}`,
+      days: product.byDay.map((batch) => `${names.day(batch.day)} ${format.number(batch.units)}`).join(', '),
     }
   })
 }
@@ -90,13 +92,13 @@ export function lotRows({ division, summary, names }: AnsweredView) {
   return summary.lots.map((lot, number) => {
     const { name = lot.lotId } = division.question.lots.find(({ id }) => id === lot.lotId) ?? {}
     const aside = [
-      lot.setAsideGrams > 0 ? `${format.weight(lot.setAsideGrams)} are set aside to eat fresh` : '',
-      lot.lostInSortingGrams > 0 ? `${format.weight(lot.lostInSortingGrams)} were thrown out in sorting` : '',
+      lot.setAsideGrams > 0 ? `${format.weight(lot.setAsideGrams)} set aside to eat fresh` : '',
+      lot.lostInSortingGrams > 0 ? `${format.weight(lot.lostInSortingGrams)} thrown out in sorting` : '',
     ].filter((part) => part !== '')
     return {
       anchor: `lot-${number + 1}`,
       name: sentence(name),
-      says: sentence(`${format.weight(lot.cameInGrams)} came in${aside.length > 0 ? `; ${aside.join(', ')}` : ''}.`),
+      says: sentence(`${format.weight(lot.cameInGrams)} came in${aside.length > 0 ? `: ${aside.join(', ')}` : ''}.`),
       rows: [
         ...lot.uses.map((use) => ({
           when: names.day(use.day),
@@ -104,30 +106,32 @@ export function lotRows({ division, summary, names }: AnsweredView) {
           ripeness: use.ripeness,
           weight: format.weight(use.grams),
         })),
-        ...lot.leftovers.map(({ to, actBy, grams }) => ({
-          when: to === 'lost' ? '' : `by ${format.day(actBy)}`,
-          what: sentence(names.destination(to)),
+        ...byDestination(lot.leftovers).map((end) => ({
+          when: shortWhen(end, format),
+          what: sentence(names.destination(end.to)),
           ripeness: '',
-          weight: format.weight(grams),
+          weight: format.weight(end.grams),
         })),
       ],
     }
   })
 }
 
-/** Whole produce that no product took, by the date to act. */
+/** Whole produce that no product took, the most urgent first, and what simply keeps. */
 export function leftoverRows({ division, summary, names }: AnsweredView) {
   const { format } = names
-  return summary.lots
-    .flatMap((lot) => lot.leftovers.map((leftover) => ({ ...leftover, lotId: lot.lotId })))
-    .sort((a, b) => (a.actBy < b.actBy ? -1 : a.actBy > b.actBy ? 1 : b.grams - a.grams))
-    .map(({ lotId, to, actBy, grams }) => ({
-      what: sentence(division.question.lots.find(({ id }) => id === lotId)?.name ?? lotId),
-      weight: format.weight(grams),
-      to: sentence(names.destination(to)),
-      by: to === 'lost' ? '' : format.day(actBy),
-      lost: to === 'lost',
+  const rows = summary.lots
+    .flatMap((lot) => byDestination(lot.leftovers).map((end) => ({ ...end, lotId: lot.lotId })))
+    .sort((a, b) => (a.first < b.first ? -1 : a.first > b.first ? 1 : b.grams - a.grams))
+    .map((end) => ({
+      what: sentence(division.question.lots.find(({ id }) => id === end.lotId)?.name ?? end.lotId),
+      weight: format.weight(end.grams),
+      to: sentence(names.destination(end.to)),
+      by: whenOf(end, format),
+      kept: end.to === 'kept',
+      lost: end.to === 'lost',
     }))
+  return { act: rows.filter(({ kept }) => !kept), keep: rows.filter(({ kept }) => kept) }
 }
 
 /** Peels, cores, stones, and what was made for other products: how much there is and where it goes. */
@@ -178,7 +182,7 @@ export function shortfallSentences({ division, answer, names }: AnsweredView): s
     .map(({ productId, units }) => {
       const wish = division.question.wishes.find((one) => `${one.recipeId}:${one.pack}` === productId)
       const { name } = names.product(productId)
-      return `${name}: ${names.units(productId, units)} are missing from the ${names.format.number(wish?.atLeast ?? units)} wished for at least.`
+      return `${name}: ${names.units(productId, units)} short of the ${names.format.number(wish?.atLeast ?? units)} wished for at least.`
     })
 }
 
@@ -186,9 +190,45 @@ export function stepSentences({ answer, names }: AnsweredView): string[] {
   return (answer.steps ?? []).map((step) => stepWords(names, step))
 }
 
-/** By where it goes, with the earliest date to act, in the order in which they first come. */
-function gathered(owners: readonly Pick<LotTotal, 'leftovers'>[]): LotTotal['leftovers'] {
-  const ends = new Map<string, LotTotal['leftovers'][number]>()
+type Leftovers = LotTotal['leftovers']
+type EndWithDates = {
+  to: Leftovers[number]['to']
+  grams: number
+  first: string
+  dates: { actBy: string; grams: number }[]
+}
+
+/** The leftovers of one lot by where they go, with their dates in order. */
+function byDestination(leftovers: Leftovers): EndWithDates[] {
+  const ends = new Map<string, EndWithDates>()
+  for (const { to, actBy, grams } of [...leftovers].sort((a, b) => (a.actBy < b.actBy ? -1 : 1))) {
+    const end = ends.get(destinationKey(to)) ?? { to, grams: 0, first: actBy, dates: [] }
+    end.grams += grams
+    end.dates.push({ actBy, grams })
+    ends.set(destinationKey(to), end)
+  }
+  return [...ends.values()]
+}
+
+/** "by Fri 18 Sep", "from Fri 18 Sep on" */
+function shortWhen({ to, first, dates }: EndWithDates, format: Formatter): string {
+  if (to === 'lost') return ''
+  if (dates.length > 1) return `from ${format.day(first)} on`
+  return `${to === 'kept' ? 'until' : 'by'} ${format.day(first)}`
+}
+
+/** "by Fri 18 Sep"; for several dates "788 g by Fri 18 Sep, 5.86 kg by Sat 19 Sep" */
+function whenOf({ to, dates }: EndWithDates, format: Formatter): string {
+  if (to === 'lost') return ''
+  const word = to === 'kept' ? 'until' : 'by'
+  const [only] = dates
+  if (only && dates.length === 1) return `${word} ${format.day(only.actBy)}`
+  return dates.map(({ actBy, grams }) => `${format.weight(grams)} ${word} ${format.day(actBy)}`).join('; ')
+}
+
+/** By where it goes, with the first date to act, in the order in which they first come. */
+function gathered(owners: readonly { leftovers: Leftovers }[]): Leftovers {
+  const ends = new Map<string, Leftovers[number]>()
   for (const { leftovers } of owners) {
     for (const { to, actBy, grams } of leftovers) {
       const end = ends.get(destinationKey(to))

@@ -4,7 +4,6 @@ import { z } from 'zod'
 import { wishKey } from '../../../core/division/index.ts'
 import { idParams } from '../../../ids.ts'
 import { only, versionOf } from '../../../web/answers.ts'
-import { formatFor } from '../../../web/format.ts'
 import { type ReadForm, readForm, type Typed, type TypedForm, typedBody } from '../../../web/forms.ts'
 import { lastChange, writingOf } from '../../changes/index.ts'
 import { mayPlan } from '../access.ts'
@@ -71,7 +70,7 @@ export const divisionRoutes: FastifyPluginAsync = async (plain) => {
     const { id, number } = request.params
     const { coop } = request.asking
     const division = await findDivision(app.prisma, request.asking, id, number)
-    const view = answeredView(division, formatFor(coop))
+    const view = answeredView(division, coop)
     if (view === null) return reply.redirect(divisionPath(id, number), 303)
     return reply.page('plans/sheet', sheetPage(view, coop))
   })
@@ -145,7 +144,7 @@ async function showDivision(
   const { coop } = request.asking
   const foot = await lastChange(request, 'plan', division.planId)
   if (division.state === 'failed') return reply.page('plans/failed', { ...failedPage(division), ...foot }, { status })
-  const answered = answeredView(division, formatFor(coop))
+  const answered = answeredView(division, coop)
   if (answered === null) {
     const page = workingPage(division, clock.now(), settings.solveSeconds, coop)
     return reply.page('plans/working', { ...page, ...foot }, { status })

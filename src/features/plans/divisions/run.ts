@@ -46,8 +46,8 @@ export async function resumeDivisions(app: FastifyInstance): Promise<number> {
   return left.length
 }
 
-/** What one more of a limit would be worth is looked for so long, after the answer. */
-const stepsMs = 5_000
+/** What one more of a limit would be worth is looked for after the answer, half as long, and so long at most. */
+const stepsMsAtMost = 10_000
 /** Progress is kept this often at most, in the solver's own milliseconds. */
 const progressEveryMs = 900
 
@@ -70,7 +70,11 @@ function makeRunner({ prisma, jobs, clock, log, solveMs }: Setup): DivisionRunne
     const keepProgress = progressKeeper(key)
     let job: AllocationJob
     try {
-      job = jobs.solve(problem, { timeLimitMs: solveMs, stepsMs, onProgress: keepProgress.tell })
+      job = jobs.solve(problem, {
+        timeLimitMs: solveMs,
+        stepsMs: Math.min(stepsMsAtMost, solveMs / 2),
+        onProgress: keepProgress.tell,
+      })
     } catch (error) {
       // the jobs take nothing more: the next start of the service works it out
       log.warn({ division: asked.id, error: loggedError(error) }, 'a division has to wait for the next start')

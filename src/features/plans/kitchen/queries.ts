@@ -168,7 +168,7 @@ type SortingRow = {
 function named(rows: LotRow[]): KitchenLot[] {
   const short = rows.map((row) => {
     const plural = crop(row.crop)?.plural ?? row.crop
-    return row.variety === null ? plural : `${plural}, ${row.variety}`
+    return row.variety === null ? plural : `${plural} (${row.variety})`
   })
   return rows.map((row, number) => {
     const name = short[number] ?? row.crop
@@ -176,7 +176,7 @@ function named(rows: LotRow[]): KitchenLot[] {
     const [sorting] = row.sortings
     return {
       id: row.id,
-      name: shared ? `${name} (${row.broughtBy})` : name,
+      name: shared ? `${name} from ${row.broughtBy}` : name,
       crop: row.crop,
       storage: storedAs(storages, row.storage),
       arrivedOn: storedDate(row.arrivedOn),
