@@ -151,7 +151,7 @@ export const equipment: {
   roomMl: number | null
   aroundTheClock: boolean
 }[] = [
-  { kind: 'canner', name: 'boiling-water canner, 7 quarts', count: 2, roomMl: null, aroundTheClock: false },
+  { kind: 'canner', name: 'boiling-water canner, 7 quarts', count: 1, roomMl: null, aroundTheClock: false },
   { kind: 'burner', name: 'gas burners', count: 4, roomMl: null, aroundTheClock: false },
   { kind: 'oven', name: 'range oven', count: 1, roomMl: null, aroundTheClock: false },
   { kind: 'dehydrator', name: 'five-tray dehydrator', count: 1, roomMl: null, aroundTheClock: true },
@@ -329,19 +329,19 @@ export const outlets: {
 
 export const plan = {
   name: 'The damson week',
-  budgetMinor: 9_000,
+  budgetMinor: 15_000,
   /** Recipe, pack, at least, about, at most, how much it matters. */
   wishes: [
     ['Damson jam', 'half-pint', 24, 36, 60, 3],
     ['Damson and apple chutney', 'pint', 9, 18, 27, 2],
     ['Quick damson pickle', 'pint', 0, 4, 8, 1],
     ['Peach slices in light syrup', 'quart', 7, 14, 14, 3],
-    ['Peaches to eat fresh', 'kilo', 2, 4, 6, 2],
+    ['Peaches to eat fresh', 'kilo', 2, 4, 6, 3],
     ['Apple sauce', 'quart', 7, 14, 21, 2],
     ['Apple butter', 'pint', 0, 8, 16, 2],
     ['Apple pie filling', 'quart', 0, 7, 14, 2],
     ['Apple juice for jelly', 'litre', 0, 4, 8, 1],
-    ['Apple jelly', 'half-pint', 0, 10, 20, 1],
+    ['Apple jelly', 'half-pint', 0, 10, 15, 3],
     ['Bottled apple juice', 'quart', 0, 7, 14, 1],
     ['Frozen apple slices', 'bag-1kg', 0, 8, 12, 2],
     ['Dried apple slices', 'bag-200g', 0, 6, 9, 2],

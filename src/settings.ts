@@ -36,7 +36,7 @@ export const settingNotes: readonly SettingNote[] = [
   ),
   note('TRUST_PROXY', 'yes: take the visitor’s address from a reverse proxy’s X-Forwarded-For', 'no', 'yes'),
   note('REQUESTS_PER_MINUTE', 'Requests one address may make in a minute; 0 for no limit', '600', '1200'),
-  note('SOLVE_SECONDS', 'Time for working out one plan, in seconds', '20', '60'),
+  note('SOLVE_SECONDS', 'Time for working out one plan, in seconds', '10', '60'),
   note('SOLVER_THREADS', 'Plans worked out at the same time', '1', '2'),
   note('DEMO', 'yes: load the demonstration kitchen when the database is empty', 'yes', 'no'),
 ]
@@ -162,7 +162,7 @@ const shape = z.object({
   ALLOWED_HOSTS: hosts.prefault('localhost,127.0.0.1,[::1]'),
   TRUST_PROXY: yesOrNo.prefault('no'),
   REQUESTS_PER_MINUTE: whole(0, 100_000).default(600),
-  SOLVE_SECONDS: whole(1, 600).default(20),
+  SOLVE_SECONDS: whole(1, 600).default(10),
   SOLVER_THREADS: whole(1, 16).default(1),
   DEMO: yesOrNo.prefault('yes'),
 })

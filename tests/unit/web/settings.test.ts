@@ -14,7 +14,7 @@ describe('settings', () => {
       logLevel: 'info',
       trustProxy: false,
       requestsPerMinute: 600,
-      solveSeconds: 20,
+      solveSeconds: 10,
       solverThreads: 1,
       demo: true,
     })
