@@ -1,4 +1,4 @@
-import { type Method, methods, ripenessClasses } from '../../core/produce/vocabulary.ts'
+import { type Method, methods, ripenessClasses, type WorkKind, workKinds } from '../../core/produce/vocabulary.ts'
 import { forUnits, type Pack, type RecipeDefinition, type RecipeInput, unitsOfALoad } from '../../core/recipes/index.ts'
 import type { CoopWays } from '../../web/asking.ts'
 import { type Formatter, formatFor } from '../../web/format.ts'
@@ -119,11 +119,11 @@ function packPart(definition: RecipeDefinition, pack: Pack, names: Names, format
   }
 }
 
-function minutesOf(minutes: Partial<Record<string, number>>, format: Formatter) {
-  const parts = Object.entries(minutes).filter(([, many]) => (many ?? 0) > 0)
+function minutesOf(minutes: Partial<Record<WorkKind, number>>, format: Formatter) {
+  const parts = workKinds.map((kind) => ({ kind, many: minutes[kind] ?? 0 })).filter(({ many }) => many > 0)
   return {
-    total: format.duration(Math.round(parts.reduce((sum, [, many]) => sum + (many ?? 0), 0))),
-    parts: parts.map(([kind, many]) => `${kind} ${format.duration(many ?? 0)}`).join(', '),
+    total: format.duration(Math.round(parts.reduce((sum, { many }) => sum + many, 0))),
+    parts: parts.map(({ kind, many }) => `${kind} ${format.duration(Math.max(1, Math.round(many)))}`).join(', '),
   }
 }
 
