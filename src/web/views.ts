@@ -100,6 +100,8 @@ export function compileAll(folders: readonly string[] = [viewsFolder]): Map<stri
   handlebars.registerHelper(helpers)
   const options = {
     strict: true,
+    // a partial that stands alone on an indented line would have each of its lines indented, those of a text typed too
+    preventIndent: true,
     knownHelpersOnly: true,
     knownHelpers: Object.fromEntries(Object.keys(helpers).map((name) => [name, true])),
   }
