@@ -33,15 +33,13 @@ export function helpersPage(
       notCounted: notCounted(helper.ageBand, helper.skills)
         .map((skill) => skillWords[skill])
         .join(', '),
-      hours: days
-        .flatMap((day) => {
-          const span = helper.hours.find(({ dayId }) => dayId === day.id)
-          if (span === undefined) return []
-          return [
-            `${format.day(day.date)} ${format.minuteOfDay(span.fromMinute)} to ${format.minuteOfDay(span.toMinute)}`,
-          ]
-        })
-        .join('; '),
+      hours: days.flatMap((day) => {
+        const span = helper.hours.find(({ dayId }) => dayId === day.id)
+        if (span === undefined) return []
+        return [
+          `${format.day(day.date)} ${format.minuteOfDay(span.fromMinute)} to ${format.minuteOfDay(span.toMinute)}`,
+        ]
+      }),
     })),
   }
 }

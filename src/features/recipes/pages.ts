@@ -92,7 +92,8 @@ function packPart(definition: RecipeDefinition, pack: Pack, names: Names, format
   const supplies = Object.entries(pack.supplies).map(([key, amount]) => {
     const known = names.supplies.get(key)
     const unit = known?.unit === 'g' || known?.unit === 'ml' ? ` ${known.unit}` : ''
-    return `${format.number(amount, 2)}${unit} ${known?.name ?? `${materialName(key)} (not among the supplies)`}`
+    const name = known?.name ?? `${materialName(key)} (not among the supplies)`
+    return `${name} ${format.number(amount, 2)}${unit}`
   })
   return {
     heading: capital(pack.unit),
