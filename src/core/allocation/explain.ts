@@ -1,7 +1,7 @@
 import { at } from './arrays.ts'
 import { unitsOf } from './assemble.ts'
 import { type Draft, slot } from './draft.ts'
-import { fillHolds, type Kitchen } from './kitchen.ts'
+import { fillHolds, type Kitchen, waysInto } from './kitchen.ts'
 import { type Larder, larderOf, takingFor } from './larder.ts'
 import { type Ledger, ledgerOf, standingInTheWay } from './ledger.ts'
 import type { Limit, Reason } from './result.ts'
@@ -25,10 +25,10 @@ export function explain(kitchen: Kitchen, draft: Draft): Reason[] {
 }
 
 function gathered(kitchen: Kitchen, draft: Draft, ledger: Ledger, larder: Larder, m: number, room: number): Limit[] {
-  const making = at(kitchen.makings, m)
   const all: Limit[] = []
-  for (let day = 0; day < kitchen.dayCount; day++) {
-    if (!making.onDay[day]) continue
+  const days = [...kitchen.calendar.keys()].filter((day) => hasWays(kitchen, m, day))
+  if (days.length === 0) return missingKinds(kitchen, m)
+  for (const day of days) {
     const from = at(draft.units, slot(kitchen, m, day))
     const to = nextSize(kitchen, m, from)
     if (to - from > room) {
@@ -50,6 +50,15 @@ function gathered(kitchen: Kitchen, draft: Draft, ledger: Ledger, larder: Larder
   return merged(all)
 }
 
+/** Whether there is a day's way at all: for every input that it cannot do without, something that could go into it. */
+function hasWays(kitchen: Kitchen, m: number, day: number): boolean {
+  const making = at(kitchen.makings, m)
+  if (!making.onDay[day]) return false
+  const ways = waysInto(kitchen, m, day)
+  const open = (i: number) => at(ways, i).draws.length + at(ways, i).uses.length > 0
+  return making.inputs.every(({ share }, i) => share.min === 0 || open(i)) && making.inputs.some((_, i) => open(i))
+}
+
 /** The next larger batch whose last runs are full enough. */
 function nextSize(kitchen: Kitchen, m: number, from: number): number {
   const making = at(kitchen.makings, m)
@@ -60,7 +69,11 @@ function nextSize(kitchen: Kitchen, m: number, from: number): number {
 
 /** What produce or materials a batch of this size would lack: the inputs that cannot get their part of it. */
 function missingProduce(kitchen: Kitchen, larder: Larder, m: number, day: number, to: number): Limit[] {
-  if (takingFor(kitchen, larder, m, day, to, kitchen.ways)) return []
+  return takingFor(kitchen, larder, m, day, to, kitchen.ways) ? [] : missingKinds(kitchen, m)
+}
+
+/** Everything a product is made of. */
+function missingKinds(kitchen: Kitchen, m: number): Limit[] {
   const making = at(kitchen.makings, m)
   const crops: string[] = []
   const limits: Limit[] = []

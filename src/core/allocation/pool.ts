@@ -35,7 +35,8 @@ export function poolItems(problem: AllocationProblem): Pool[] {
       })
     }
   }
-  return [...pools.entries()].sort(byText(([signature]) => signature)).map(([, pool]) => pool)
+  // In the order of their first items, which no price can change.
+  return [...pools.values()]
 }
 
 /** Everything about an item that the division can notice, as text. */

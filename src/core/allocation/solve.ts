@@ -5,6 +5,7 @@ import { explain } from './explain.ts'
 import { bestGainDraft, firstComeDraft } from './greedy.ts'
 import { guidedDrafts } from './guided.ts'
 import { cyclesFor, type Kitchen, kitchenOf } from './kitchen.ts'
+import { knownDraft } from './known.ts'
 import { type Formulation, formulate } from './model/formulate.ts'
 import { highsRuntime, type MipAnswer, solveMip, solveRelaxation } from './model/highs.ts'
 import type { AllocationProblem, SolveOptions } from './problem.ts'
@@ -29,12 +30,25 @@ export async function solveAllocation(
   problem: AllocationProblem,
   options: SolveOptions = {},
 ): Promise<AllocationResult> {
+  return solveFrom(problem, null, options)
+}
+
+/** The same, starting also from the batches of a division that is known (of this problem or of one like it). */
+export async function solveFrom(
+  problem: AllocationProblem,
+  known: Pick<AllocationResult, 'batches'> | null,
+  options: SolveOptions = {},
+): Promise<AllocationResult> {
   const refusals = checkProblem(problem)
   if (refusals.length > 0) throw new ProblemRefused(refusals)
   const now = options.now ?? (() => 0)
   const began = now()
   const kitchen = kitchenOf(problem)
-  let best = bestOf(kitchen, [bestGainDraft(kitchen), firstComeDraft(kitchen)])
+  let best = bestOf(kitchen, [
+    bestGainDraft(kitchen),
+    firstComeDraft(kitchen),
+    ...(known ? [knownDraft(kitchen, known)] : []),
+  ])
   let trouble: string | undefined
   let answer: MipAnswer | null = null
   let bound = Number.POSITIVE_INFINITY

@@ -1,11 +1,5 @@
-import type {
-  AllocationProblem,
-  Item,
-  Product,
-  ProductInput,
-
-  Run,
-} from '../../../src/core/allocation/index.ts'
+import type { AllocationProblem, Item, Product, ProductInput, Run } from '../../../src/core/allocation/index.ts'
+import type { RipenessClass } from '../../../src/core/produce/vocabulary.ts'
 import { chance } from '../../benchmarks/allocation-generator.ts'
 
 const classes: RipenessClass[] = ['firm', 'ripe', 'soft', 'damaged']
@@ -44,7 +38,7 @@ export function randomProblem(seed: number, size: number): AllocationProblem {
       keepWorthPerKg: yes(0.2) ? whole(0, 60) : null,
     }
   })
-  const materials: AllocationProblem['materials'] = yes(0.6)
+  const materials: AllocationProblem['materials'] = yes(0.75)
     ? [
         { id: 'peels', name: 'Peels', kind: 'trim', readyAfterDays: 0, keepsDays: whole(0, 2) },
         { id: 'juice', name: 'Juice', kind: 'intermediate', readyAfterDays: whole(0, 1), keepsDays: whole(1, 3) },
@@ -68,9 +62,9 @@ export function randomProblem(seed: number, size: number): AllocationProblem {
     id,
     name: id,
     unit: 'piece',
-    onHand: whole(0, 5),
+    onHand: whole(0, 3),
     packSize: whole(1, 6),
-    packPrice: whole(0, 400),
+    packPrice: whole(0, 200),
     packsAtMost: whole(0, 3),
   }))
   const makes = (p: number) => materials.length > 0 && p === 0
@@ -97,15 +91,15 @@ export function randomProblem(seed: number, size: number): AllocationProblem {
     rooms,
     supplies,
     outlets,
-    budget: yes(0.3) ? whole(0, 800) : null,
+    budget: yes(0.4) ? whole(0, 300) : null,
     spoilagePerKg: whole(0, 100),
   }
 
   function productOf(p: number): Product {
-    const gramsPerUnit = whole(3, 10) * 100
-    const about = whole(0, 6)
+    const gramsPerUnit = (p === 0 ? whole(3, 10) : whole(2, 8)) * 100
+    const about = p === 0 ? whole(2, 6) : whole(0, 6)
     const atMost = about + whole(0, 4)
-    const wishWorth = whole(50, 900)
+    const wishWorth = p === 0 ? whole(50, 600) : whole(100, 900)
     return {
       id: `product-${p}`,
       name: `Product ${p}`,
@@ -113,13 +107,13 @@ export function randomProblem(seed: number, size: number): AllocationProblem {
       gramsPerUnit,
       inputs: inputsOf(p),
       makes: makes(p) ? [{ materialId: 'juice', gramsPerUnit: Math.round(gramsPerUnit * 0.5) }] : [],
-      runs: yes(0.5) ? runsOf() : [],
+      runs: yes(p === 0 ? 0.2 : 0.5) ? runsOf() : [],
       workPerKg: yes(0.5) && workers.length > 0 ? { [oneOf(skills)]: whole(1, 12), wash: whole(0, 3) } : {},
       workPerUnit: yes(0.3) && workers.length > 0 ? { [oneOf(skills)]: whole(1, 8) } : {},
       machineMinutesPerUnit: yes(0.3) && machines.length > 0 ? { [oneOf(machines).id]: whole(1, 20) } : {},
-      supplies: yes(0.5) ? Object.fromEntries(supplies.map(({ id }) => [id, whole(0, 2)])) : {},
+      supplies: yes(0.65) ? Object.fromEntries(supplies.map(({ id }) => [id, whole(1, 2)])) : {},
       roomMlPerUnit: rooms.length > 0 && yes(0.5) ? { freezer: whole(5, 15) * 100 } : {},
-      onDays: yes(0.2) ? days.map((_, day) => day).filter(() => yes(0.7)) : null,
+      onDays: p > 0 && yes(0.2) ? days.map((_, day) => day).filter(() => yes(0.7)) : null,
       wish: {
         atLeast: yes(0.4) ? whole(0, atMost) : 0,
         about,
@@ -148,7 +142,7 @@ export function randomProblem(seed: number, size: number): AllocationProblem {
       trim: [],
     })
     const fixed = oneOf([0.2, 0.5, 1 / 3, 0.75])
-    if (materials.length > 0 && p > 0 && yes(0.45)) {
+    if (materials.length > 0 && p > 0 && yes(0.65)) {
       const id = oneOf(['peels', 'juice'])
       if (yes(0.4)) return [material(id, 1, 1)]
       const part = oneOf([0.2, 0.5, 1 / 3])

@@ -13,7 +13,7 @@ it.each([1, 2, 3])(
     const problem = glut(sizes.household, seed)
     const firstCome = greedyFirstCome(problem)
     const bestGain = greedyBestGain(problem)
-    const result = await solveAllocation(problem, { gap: 0.01 })
+    const result = await solveAllocation(problem, { gap: 0.05 })
     expect(checkAllocation(problem, firstCome)).toEqual([])
     expect(checkAllocation(problem, bestGain)).toEqual([])
     expect(checkAllocation(problem, result)).toEqual([])
