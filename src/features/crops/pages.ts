@@ -43,7 +43,7 @@ export function cropsPage(crops: readonly Crop[], coop: CoopWays) {
 export function cropPage(crop: Crop, coop: CoopWays) {
   const format = formatFor(coop)
   return {
-    title: capital(crop.plural),
+    title: `What is known of ${crop.plural}`,
     place: 'produce' as const,
     names: crop.synonyms.length === 0 ? '' : `Also understood: ${crop.synonyms.join(', ')}.`,
     acidity: {

@@ -36,7 +36,7 @@ export function lotPage(
   const closed = lot.closedOn !== null
   const canTakeBack = !closed && beforeLastSorting(sortings) !== null
   return {
-    title: lotTitle(lot),
+    title: `${lotTitle(lot)}, from ${lot.broughtBy}`,
     place: 'produce' as const,
     sentence: closed
       ? `Closed on ${format.date(lot.closedOn ?? today)}: nothing of it is left to plan with.`
@@ -77,8 +77,10 @@ export function lotSentence(standing: Standing, format: Formatter): string {
 }
 
 function factsOf(lot: Lot, format: Formatter) {
+  const weight = format.weight(lot.weightGrams)
+  const weighed = weight === lot.weightTyped ? weight : `${weight} (“${lot.weightTyped}”)`
   const facts: [string, string][] = [
-    ['Came in', `${format.date(lot.arrivedOn)}, ${format.weight(lot.weightGrams)} (“${lot.weightTyped}”)`],
+    ['Came in', `${format.date(lot.arrivedOn)}, ${weighed}`],
     ['From', `${lot.broughtBy}, ${sourceWords[lot.source]}`],
     ['Counts for', lot.household ?? ''],
     ['Waits', `${storageWords[lot.storage].where}, about ${format.temperature(storageTempC[lot.storage])}`],

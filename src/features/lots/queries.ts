@@ -36,10 +36,12 @@ export async function listClosedLots(
   return { lots: rows.map(lotOf), count: await countClosedLots(prisma, { coopId }) }
 }
 
+/** How many lots were closed. */
 export async function countClosedLots(prisma: TransactionClient, { coopId }: Pick<Asking, 'coopId'>): Promise<number> {
   return prisma.lot.count({ where: { coopId, closedOn: { not: null } } })
 }
 
+/** One lot with its newest sorting; `notFound` for one of another co-op as for none. */
 export async function findLot(prisma: TransactionClient, { coopId }: Pick<Asking, 'coopId'>, id: string): Promise<Lot> {
   const row = await prisma.lot.findUnique({ where: { coopId_id: { coopId, id } }, include: withNewest })
   if (row === null) throw notFound('such lot')
@@ -62,6 +64,7 @@ export async function listSortings(
 /** Who may have brought something: members with their household, and households, by name. */
 export type Neighbour = { householdId: string; household: string; members: string[] }
 
+/** All households with their members, by name. */
 export async function listNeighbours(
   prisma: TransactionClient,
   { coopId }: Pick<Asking, 'coopId'>,
@@ -78,6 +81,7 @@ export async function listNeighbours(
   }))
 }
 
+/** Adds a lot without any sorting: who calls it adds the first one in the same transaction. Its id. */
 export async function insertLot({ transaction, asking, now, newId }: Writing, values: LotValues): Promise<string> {
   const id = newId()
   const { arrivedOn, ...rest } = values

@@ -86,7 +86,16 @@ function weightProblem(there: number, { parts, sure }: Sorted & { how: 'weights'
   if (sum === 0) return { total: 'Enter what you weighed, in one part at least' }
   if (sum > largestLotGrams) return { total: 'Enter less than 50 tonnes in all' }
   const differs = Math.abs(sum - there) > there * doubtfulDifference
-  return differs && !sure ? { sure: 'Weigh again, or tick that the weights stand' } : null
+  return differs && !sure
+    ? { sure: `${differenceInWords(sum, there)}: weigh again, or tick that the scale says so` }
+    : null
+}
+
+/** "These weights are 20 % less than should be there" */
+function differenceInWords(sum: number, there: number): string {
+  if (there === 0) return 'By the last sorting nothing should be there'
+  const percent = Math.round((Math.abs(sum - there) / there) * 1000) / 10
+  return `These weights are ${percent} % ${sum < there ? 'less' : 'more'} than should be there`
 }
 
 function shareProblem(there: number, parts: Record<SortingPart, number>): Record<string, string> | null {

@@ -27,7 +27,7 @@ describe('what is known of crops', () => {
     'the page of %s gives each figure its source and standing',
     async (key, plural) => {
       const $ = await app.getPage(`/crops/${key}`)
-      expect(textAt($, 'h1').toLowerCase()).toBe(plural.toLowerCase())
+      expect(textAt($, 'h1')).toBe(`What is known of ${plural}`)
       const lives = rowsAt($, '[aria-label="Published lives"] table').slice(1)
       expect(lives.length).toBeGreaterThan(0)
       for (const [, , , source] of lives) {

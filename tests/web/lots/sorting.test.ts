@@ -63,7 +63,9 @@ describe('by weight', () => {
   test('asks for a tick when it is more than 15 % off what should be there, and keeps what was typed', async () => {
     const id = await takeIn(app)
     const $ = await refuseSort(id, { firm: '10 kg', ripe: '11.2 kg' })
-    expect(problemsIn($)).toEqual(['Weigh again, or tick that the weights stand'])
+    expect(problemsIn($)).toEqual([
+      'These weights are 15.2 % less than should be there: weigh again, or tick that the scale says so',
+    ])
     expect(formFields($)).toMatchObject({ how: 'weights', firm: '10 kg', ripe: '11.2 kg', version: '1' })
     expect(await app.prisma.sorting.count({ where: { lotId: id } })).toBe(1)
     await sort(id, { firm: '10 kg', ripe: '11.2 kg', sure: 'yes' })
