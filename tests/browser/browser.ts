@@ -41,7 +41,9 @@ export async function openBrowser(options: {
 export function watchForErrors(page: Page): string[] {
   const errors: string[] = []
   page.on('console', (message) => {
-    if (message.type() === 'error') errors.push(`${page.url()}: ${message.text()}`)
+    // Chromium notes every answer that is no success; a refused form is one that a journey asks for.
+    const refusedForm = message.text().includes('status of 422')
+    if (message.type() === 'error' && !refusedForm) errors.push(`${page.url()}: ${message.text()}`)
   })
   page.on('pageerror', (error) => errors.push(`${page.url()}: ${error.message}`))
   return errors
