@@ -8,11 +8,11 @@ let service: RunningService
 let paths: string[]
 
 beforeAll(async () => {
-  service = await startService()
+  service = await startService({ SOLVE_SECONDS: '2' })
   const browser = await openBrowser({ viewport: desk })
   paths = await crawl(await browser.newPage(), service.address)
   await browser.close()
-})
+}, 240_000)
 afterAll(() => service?.stop())
 
 test('the crawl finds the places and one page of each kind', () => {

@@ -9,13 +9,21 @@ const root = fileURLToPath(new URL('../..', import.meta.url))
 /** The real program in a process of its own, on the embedded database in a folder of its own, with the demonstration loaded. */
 export type RunningService = { address: string; stop(): Promise<void>; output(): string }
 
-/** Starts it on a free port and answers once it is ready; throws with what it printed if it is not within a minute. */
+/** Starts it on a free port and answers once it is ready; throws with what it printed if it is not within two minutes. */
 export async function startService(settings: Record<string, string> = {}): Promise<RunningService> {
   const dataDir = mkdtempSync(join(tmpdir(), 'glutworks-browser-'))
   const port = String(20_000 + Math.floor(process.pid % 20_000))
   const child = spawn(process.execPath, ['--import', 'tsx', 'src/main.ts'], {
     cwd: root,
-    env: { ...process.env, NODE_ENV: 'production', PORT: port, HOST: '127.0.0.1', DATA_DIR: dataDir, ...settings },
+    env: {
+      ...process.env,
+      NODE_ENV: 'production',
+      PORT: port,
+      HOST: '127.0.0.1',
+      DATA_DIR: dataDir,
+      REQUESTS_PER_MINUTE: '0',
+      ...settings,
+    },
     stdio: ['ignore', 'pipe', 'pipe'],
   })
   let printed = ''
@@ -38,7 +46,7 @@ export async function startService(settings: Record<string, string> = {}): Promi
 }
 
 async function untilReady(address: string, child: ChildProcess, printed: () => string): Promise<void> {
-  const deadline = Date.now() + 60_000
+  const deadline = Date.now() + 120_000
   while (Date.now() < deadline) {
     if (child.exitCode !== null) throw new Error(`the service ended with ${child.exitCode}:\n${printed()}`)
     const answer = await fetch(`${address}/ready`).catch((error: unknown) => {
@@ -50,7 +58,7 @@ async function untilReady(address: string, child: ChildProcess, printed: () => s
     await new Promise((resolve) => setTimeout(resolve, 200))
   }
   child.kill('SIGKILL')
-  throw new Error(`the service was not ready within a minute:\n${printed()}`)
+  throw new Error(`the service was not ready within two minutes:\n${printed()}`)
 }
 
 function end(child: ChildProcess): Promise<void> {
