@@ -71,7 +71,7 @@ function inputRow({ from, suits, share, trim }: RecipeInput, names: Names, forma
     return suit === undefined ? [] : [`${name} ${format.percent(suit)}`]
   })
   return {
-    name: nameOf(from, names),
+    name: capital(nameOf(from, names)),
     share:
       share.min === share.max
         ? format.percent(share.min)

@@ -84,6 +84,7 @@ describe('the list', () => {
   test('saves counts, only those that differ, and reads weights', async () => {
     const id = await add(sugar)
     const other = await add(lids)
+    await app.prisma.change.deleteMany()
     await app.postTaken('/supplies/counts', { [`onHand.${id}`]: '7.5 kg' }, { from: '/supplies' })
     expect(await row(id)).toMatchObject({ onHand: 7500, version: 2 })
     expect(await row(other)).toMatchObject({ onHand: 34, version: 1 })
