@@ -4,7 +4,7 @@ import type { Formatter } from '../../../web/format.ts'
 import type { AnsweredView } from '../divisions/view.ts'
 import { beamPair, endGrams } from '../divisions/view.ts'
 import { comparePath, divisionPath, planPath } from '../paths.ts'
-import { changeWords, listed, provedWords, sentence } from '../words.ts'
+import { changeWords, listed, provedWords, sentence, unitWords } from '../words.ts'
 
 /** Two divisions side by side: what changed in the question, and what it brought. */
 export function comparePage(a: AnsweredView, b: AnsweredView, format: Formatter) {
@@ -33,11 +33,13 @@ export function comparePage(a: AnsweredView, b: AnsweredView, format: Formatter)
 /** "Compost behind the hall is closed. That brings 3 more of Apple sauce; 4 kg more are lost." */
 export function compareSentence(a: AnsweredView, b: AnsweredView, format: Formatter): string {
   const asked = changesBetween(a.division.question, b.division.question).map((change) => changeWords(format, change))
-  const brought = [...productDifferences(a, b, format), ...endDifferences(a, b, format)]
+  const products = productDifferences(a, b, format)
+  const ends = endDifferences(a, b, format)
   const question = asked.length === 0 ? 'Both ask the same.' : sentence(`${listed(asked)}.`)
-  if (brought.length === 0) return `${question} The division stays the same.`
-  const shown = brought.slice(0, 6)
-  const rest = brought.length - shown.length
+  if (products.length + ends.length === 0) return `${question} The division stays the same.`
+  // the largest of each kind: the tables have all
+  const shown = [...products.slice(0, 4), ...ends.slice(0, 3)]
+  const rest = products.length + ends.length - shown.length
   return `${question} That brings ${listed([...shown, ...(rest > 0 ? [format.count(rest, 'smaller difference')] : [])])}.`
 }
 
@@ -137,7 +139,7 @@ function productDifferences(a: AnsweredView, b: AnsweredView, format: Formatter)
     .sort((x, y) => Math.abs(y.difference) - Math.abs(x.difference))
     .map(({ productId, difference: by }) => {
       const { name, unit, units } = nameIn(a, b, productId)
-      return `${format.count(Math.abs(by), unit, units)} ${by > 0 ? 'more' : 'fewer'} of ${name}`
+      return `${unitWords(format, Math.abs(by), { unit, units })} ${by > 0 ? 'more' : 'fewer'} of ${name}`
     })
 }
 
