@@ -10,21 +10,23 @@ import { missingStocks } from './round.ts'
 /** The relaxation's point and what one more of each row would be worth, in the model's scale. */
 export type Relaxation = { value: number; point: Float64Array; rowDuals: Float64Array }
 
-/**
- * A division that follows the relaxation: its whole runs as they are, and what is left filled up by steps whose gain is
- * weighed against what the relaxation says the minutes and the produce are worth elsewhere. As it is, and rebuilt for
- * as many rounds as `goOn` says.
- */
-export function guidedDrafts(
-  kitchen: Kitchen,
-  formulation: Formulation,
-  relaxation: Relaxation,
-  goOn: (round: number) => boolean,
-): Draft[] {
+/** Builds divisions along the relaxation. */
+export type Guide = {
+  /** Its whole runs as they are, and what is left filled up by steps whose gain is weighed against its prices. */
+  first(): Draft
+  /** A division rebuilt for as many rounds as `goOn` says; never worse but for what outlets cannot hold. */
+  rebuild(from: Draft, seed: number, goOn: (round: number) => boolean): Draft
+}
+
+/** A guide with what the relaxation says the minutes, the produce and the supplies are worth elsewhere. */
+export function guideOf(kitchen: Kitchen, formulation: Formulation, relaxation: Relaxation): Guide {
   const prices = pricesOf(kitchen, formulation, relaxation)
   const ways = guidedWays(kitchen, formulation, relaxation)
-  const guided = fillUp(kitchen, begin(kitchen, roundedDown(kitchen, formulation, relaxation, ways)), ways, prices)
-  return [guided.larder.draft, rebuilt(kitchen, guided.larder.draft, prices, ways, seededChance(1), goOn)]
+  return {
+    first: () =>
+      fillUp(kitchen, begin(kitchen, roundedDown(kitchen, formulation, relaxation, ways)), ways, prices).larder.draft,
+    rebuild: (from, seed, goOn) => rebuilt(kitchen, from, prices, ways, seededChance(seed), goOn),
+  }
 }
 
 /** Draws in the order of how much the relaxation makes of them, then of how well they suit. */

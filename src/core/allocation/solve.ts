@@ -3,7 +3,7 @@ import { assemble, type Division, unitsOf } from './assemble.ts'
 import { type Draft, slot } from './draft.ts'
 import { explain } from './explain.ts'
 import { bestGainDraft, firstComeDraft } from './greedy.ts'
-import { guidedDrafts } from './guided.ts'
+import { type Guide, guideOf } from './guided.ts'
 import { cyclesFor, type Kitchen, kitchenOf } from './kitchen.ts'
 import { knownDraft } from './known.ts'
 import { type Formulation, formulate } from './model/formulate.ts'
@@ -16,9 +16,13 @@ import type { AllocationResult } from './result.ts'
 /** Relative gap that counts as proved. */
 export const provedGap = 1e-6
 
-/** Rounds of tearing out and filling up before the search proper, and the part of the time they may take. */
-const rebuildRounds = 100
-const rebuildPart = 0.2
+/**
+ * Tearing out and filling up: rounds at most, and the part of the time limit by which it ends before the search proper;
+ * that ends in time for as much again on what it found, unless it has proved it.
+ */
+const roundsAtMost = 1000
+const rebuildUntil = 0.2
+const searchUntil = 0.9
 
 /**
  * Divides the produce. Starts from the better of the plain rules, so that there is an answer at any time, and lets HiGHS
@@ -57,14 +61,19 @@ export async function solveFrom(
     const formulation = formulate(kitchen)
     const highs = await highsRuntime()
     const relaxation = solveRelaxation(highs, formulation.model)
-    if (relaxation) {
-      const spent = () => (now() - began) / (options.timeLimitMs ?? Number.POSITIVE_INFINITY)
-      const goOn = (round: number) => round < rebuildRounds && spent() < rebuildPart && !options.shouldStop?.()
-      const drafts = guidedDrafts(kitchen, formulation, relaxation, goOn)
-      best = bestOf(kitchen, [best.draft, ...drafts])
+    const timeUsed = () => (now() - began) / (options.timeLimitMs ?? Number.POSITIVE_INFINITY)
+    const rebuild = (guide: Guide, seed: number, untilUsed: number) => {
+      const rounds = Math.min(roundsAtMost, 2 * best.draft.units.length)
+      const goOn = (round: number) => round < rounds && timeUsed() < untilUsed && !options.shouldStop?.()
+      best = bestOf(kitchen, [best.draft, guide.rebuild(best.draft, seed, goOn)])
+    }
+    const guide = relaxation ? guideOf(kitchen, formulation, relaxation) : null
+    if (guide) {
+      best = bestOf(kitchen, [best.draft, guide.first()])
+      rebuild(guide, 1, rebuildUntil)
     }
     answer = solveMip(highs, formulation.model, {
-      timeLimitS: ((options.timeLimitMs ?? Number.POSITIVE_INFINITY) - (now() - began)) / 1000,
+      timeLimitS: ((options.timeLimitMs ?? Number.POSITIVE_INFINITY) * searchUntil - (now() - began)) / 1000,
       gap: Math.max(options.gap ?? 0, provedGap / 2),
       maxNodes: options.maxNodes ?? Number.POSITIVE_INFINITY,
       start: startPoint(kitchen, formulation, best.draft),
@@ -80,6 +89,7 @@ export async function solveFrom(
       if (division.objective > best.division.objective) best = { draft: found, division }
       rounding = answer.value * formulation.scale - best.division.objective
     }
+    if (guide && answer.ended === 'limit') rebuild(guide, 2, 1)
   } catch (error) {
     trouble = error instanceof Error ? `${error.name}: ${error.message}` : String(error)
   }

@@ -54,9 +54,9 @@ export function formulate(kitchen: Kitchen): Formulation {
   }
   addRuns(building)
   addProduce(building)
+  addWishes(building)
   addLimits(building)
   addSupplies(building)
-  addWishes(building)
   addPoolEndings(building)
   addMaterialEndings(building)
   for (const [o, outlet] of kitchen.problem.outlets.entries()) {

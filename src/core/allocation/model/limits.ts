@@ -33,10 +33,7 @@ export function unitTerms(kitchen: Kitchen, columns: Columns, perUnit: (making: 
   for (const [m, making] of kitchen.makings.entries()) {
     const amount = perUnit(making)
     if (amount === 0) continue
-    for (let day = 0; day < kitchen.dayCount; day++) {
-      const units = at(columns.units, slot(kitchen, m, day))
-      if (units >= 0) terms.push([units, amount])
-    }
+    terms.push([at(columns.totals, m), amount])
   }
   return terms
 }
