@@ -1,5 +1,6 @@
 import type { Socket } from 'node:net'
 import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify'
+import { isApi } from './csrf.ts'
 import { byStatus } from './failure-words.ts'
 import { markup } from './markup.ts'
 
@@ -37,6 +38,15 @@ export function answerBrokenRequest(error: Error & { code?: string }, socket: So
 /** For Fastify's frameworkErrors: an address that cannot be decoded, or with a part beyond all measure. */
 export function answerUndecodable(error: FastifyError, request: FastifyRequest, reply: FastifyReply): void {
   const status = error.statusCode === 414 ? 414 : 400
+  if (isApi(request)) {
+    const { code, message } = byStatus(status)
+    const body = JSON.stringify({ error: { code, message, requestId: request.id } })
+    reply
+      .status(status)
+      .headers({ ...rawHeaders, 'content-type': 'application/json; charset=utf-8' })
+      .send(body)
+    return
+  }
   reply.status(status).headers(rawHeaders).send(rawPage(status, request.id))
 }
 

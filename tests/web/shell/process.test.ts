@@ -17,7 +17,7 @@ describe('the process', () => {
   it('starts with nothing, prints its address, serves, and stops well on SIGTERM', async () => {
     const started = await start(await emptyPlace())
     const address = await started.address
-    expect((await fetch(`${address}ready`)).status).toBe(200)
+    await untilReady(address)
     const page = await fetch(`${address}coop`)
     expect(page.status).toBe(200)
     expect(textAt(htmlOf(await page.text()), '.masthead')).toBe('Larkrise Lane Kitchen')
@@ -32,10 +32,10 @@ describe('the process', () => {
 
   it('starts again on the same data without loading the demonstration twice', async () => {
     const place = await emptyPlace()
-    for (const _ of [1, 2]) {
+    for (const time of [1, 2]) {
       const started = await start(place)
-      const address = await started.address
-      expect((await fetch(`${address}ready`)).status).toBe(200)
+      await untilReady(await started.address)
+      expect(started.out().includes('the demonstration kitchen was loaded')).toBe(time === 1)
       started.child.kill('SIGINT')
       expect(await started.exit).toBe(0)
     }
@@ -49,6 +49,12 @@ describe('the process', () => {
   })
 })
 
+/** On the first start the demonstration's plan is worked out before the service is ready; its pages answer meanwhile. */
+async function untilReady(address: string): Promise<void> {
+  expect((await fetch(`${address}live`)).status).toBe(200)
+  await expect.poll(async () => (await fetch(`${address}ready`)).status, { timeout: 25_000, interval: 200 }).toBe(200)
+}
+
 /** The environment for a database of its own, without any table. */
 async function emptyPlace(): Promise<Record<string, string>> {
   const dataDir = await mkdtemp(join(tmpdir(), 'process-'))
@@ -56,7 +62,7 @@ async function emptyPlace(): Promise<Record<string, string>> {
   const place = await freshPlace({ migrated: false })
   clean.push(place.remove)
   const { url } = place.options
-  return { DATA_DIR: dataDir, PORT: '0', ...(url === undefined ? {} : { DATABASE_URL: url }) }
+  return { DATA_DIR: dataDir, PORT: '0', SOLVE_SECONDS: '1', ...(url === undefined ? {} : { DATABASE_URL: url }) }
 }
 
 async function start(environment: Record<string, string>) {
