@@ -70,9 +70,26 @@ export function whyNotMore(
 ): { made: string; because: string } {
   return {
     made: units === 0 ? 'None' : names.units(id, units),
-    because: limits.map((limit) => limitWords(names, limit)).join('; '),
+    because: [...limits]
+      .sort((a, b) => tellingOrder.indexOf(a.kind) - tellingOrder.indexOf(b.kind))
+      .map((limit) => limitWords(names, limit))
+      .join('; '),
   }
 }
+
+/** What a cook can see comes first. */
+const tellingOrder: readonly Limit['kind'][] = [
+  'wish',
+  'produce',
+  'material',
+  'machine',
+  'work',
+  'room',
+  'supply',
+  'budget',
+  'run-fill',
+  'worth',
+]
 
 /** One limit in a cook's words, without a full stop. */
 export function limitWords(names: Names, limit: Limit): string {
@@ -97,7 +114,7 @@ export function limitWords(names: Names, limit: Limit): string {
     case 'budget':
       return names.budget === null
         ? 'it would cost too much'
-        : `the ${names.format.money(names.budget)} for buying are used up`
+        : `the budget of ${names.format.money(names.budget)} is used up`
     case 'run-fill':
       return `what is left would not fill enough of a load ${onDays(names, limit.days)}`
     case 'worth':

@@ -29,7 +29,7 @@ describe('what changed between two questions', () => {
   })
 
   it('tells a wish before and after, and the budget', () => {
-    const before = demonstrationQuestion()
+    const before = { ...demonstrationQuestion(), budgetMinor: 9_000 }
     const [jam, ...others] = before.wishes
     if (!jam) throw new Error('no wish')
     const after = { ...before, wishes: [{ ...jam, about: 50 }, ...others], budgetMinor: null }

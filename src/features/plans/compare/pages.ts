@@ -36,11 +36,12 @@ export function compareSentence(a: AnsweredView, b: AnsweredView, format: Format
   const products = productDifferences(a, b, format)
   const ends = endDifferences(a, b, format)
   const question = asked.length === 0 ? 'Both ask the same.' : sentence(`${listed(asked)}.`)
+  const brings = asked.length === 0 ? 'The second has' : 'That brings'
   if (products.length + ends.length === 0) return `${question} The division stays the same.`
   // the largest of each kind: the tables have all
   const shown = [...products.slice(0, 4), ...ends.slice(0, 3)]
   const rest = products.length + ends.length - shown.length
-  return `${question} That brings ${listed([...shown, ...(rest > 0 ? [format.count(rest, 'smaller difference')] : [])])}.`
+  return `${question} ${brings} ${listed([...shown, ...(rest > 0 ? [format.count(rest, 'smaller difference')] : [])])}.`
 }
 
 /** Smaller differences come from whole grams, and stand in the table only. */

@@ -126,7 +126,7 @@ export function leftoverRows({ division, summary, names }: AnsweredView) {
     .map((end) => ({
       what: sentence(division.question.lots.find(({ id }) => id === end.lotId)?.name ?? end.lotId),
       weight: format.weight(end.grams),
-      to: sentence(names.destination(end.to)),
+      to: end.to === 'lost' ? 'No place, lost' : sentence(names.destination(end.to)),
       by: whenOf(end, format),
       kept: end.to === 'kept',
       lost: end.to === 'lost',
