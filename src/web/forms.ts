@@ -154,15 +154,6 @@ export function date(problem: string) {
   return read((typed) => (isDate(typed) ? { value: typed } : { problem }), 20)
 }
 
-/** A time of day as minutes from midnight: "9:30", "14:05", "9"; 24:00 is the end of the day. */
-export function minuteOfDay(problem: string) {
-  return read((typed) => {
-    const parts = /^(\d{1,2})(?:[:.h](\d{2}))?$/.exec(typed)
-    const minutes = Number(parts?.[1]) * 60 + Number(parts?.[2] ?? 0)
-    return parts !== null && Number(parts[2] ?? 0) < 60 && minutes <= 24 * 60 ? { value: minutes } : { problem }
-  }, 20)
-}
-
 function typedText(most: number) {
   return z
     .string('Enter one value only')

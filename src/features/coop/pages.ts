@@ -16,7 +16,7 @@ export type CoopPage = Page & {
 export function coopPage(coop: CoopWays, sections: Section[], households: HouseholdCount[]): CoopPage {
   const format = formatFor(coop)
   return {
-    title: coop.name,
+    title: `How ${coop.name} works`,
     place: 'coop',
     sentence: `${format.count(households.length, 'household')} in ${coop.town}, ${format.altitude(coop.altitudeM)} above the sea.`,
     sections: sections.map(({ says, ...section }) => ({ ...section, says: says === '' ? 'nothing yet' : says })),

@@ -16,7 +16,6 @@ import {
   date,
   FIELD_LENGTH_LIMIT,
   many,
-  minuteOfDay,
   money,
   neededText,
   optionalMoney,
@@ -99,20 +98,6 @@ describe('reading a form', () => {
   ])('reads the amount of money %o as %o', (typed, minor) => {
     const form = readForm(z.object({ price: money('no') }), { price: typed })
     expect(form.ok ? form.values.price : null).toBe(minor)
-  })
-
-  it.each([
-    ['9', 540],
-    ['9:30', 570],
-    ['09.30', 570],
-    ['9h30', 570],
-    ['24:00', 1440],
-    ['24:01', null],
-    ['9:60', null],
-    ['', null],
-  ])('reads the time %o as minute %o', (typed, minute) => {
-    const form = readForm(z.object({ at: minuteOfDay('no') }), { at: typed })
-    expect(form.ok ? form.values.at : null).toBe(minute)
   })
 
   it.each([

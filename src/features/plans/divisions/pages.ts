@@ -107,6 +107,7 @@ export function sheetPage(view: AnsweredView, coop: CoopWays) {
   const format = formatFor(coop)
   return {
     ...heading(view.division),
+    title: `${view.division.planName}: sheets for the wall, division ${view.division.number}`,
     sentences: leadSentences(view),
     proved: provedWords(format, view.answer.result),
     beam: divisionBeam(view, 'beam', false),
