@@ -28,6 +28,7 @@ describe('raw output', () => {
       'views/layouts/page.hbs: {{markup body}}',
       'views/partials/beam.hbs: {{markup beam.drawing}}',
       'views/partials/beam.hbs: {{markup swatch}}',
+      'views/partials/drawing.hbs: {{markup drawing}}',
       'views/partials/flow.hbs: {{markup flow.drawing}}',
       'views/partials/plot.hbs: {{markup plot.drawing}}',
       'views/partials/plot.hbs: {{markup swatch}}',
