@@ -100,8 +100,11 @@ function roundedDown(kitchen: Kitchen, { columns }: Formulation, relaxation: Rel
   return draft
 }
 
+/** How much worse than the best, as a part of it, a rebuilt division may be to be gone on from. */
+const mayBeWorse = 0.001
+
 /**
- * Tears out a part of a division and fills it up anew, many times over, keeping what is not worse. Chance comes from
+ * Tears out a part of a division and fills it up anew, many times over, going on from what is hardly worse and keeping the best. Chance comes from
  * `random`, so the same seed gives the same division.
  */
 function rebuilt(
@@ -112,10 +115,11 @@ function rebuilt(
   random: () => number,
   goOn: (round: number) => boolean,
 ): Draft {
-  let best = begin(kitchen, copyOf(start))
-  let bestWorth = roughWorth(kitchen, best)
+  let best = { state: begin(kitchen, copyOf(start)), worth: 0 }
+  best.worth = roughWorth(kitchen, best.state)
+  let now = best
   for (let round = 0; goOn(round); round++) {
-    const draft = tornOut(kitchen, best.larder.draft, random)
+    const draft = tornOut(kitchen, now.state.larder.draft, random)
     // Prices a little off each time: another order of steps.
     const noise = kitchen.makings.map(() => 0.7 + 0.6 * random())
     const state = fillUp(kitchen, begin(kitchen, draft), ways, (gain, step) => {
@@ -123,11 +127,11 @@ function rebuilt(
       return weight > 0 ? weight * at(noise, step.making) : weight / at(noise, step.making)
     })
     const worth = roughWorth(kitchen, state)
-    if (worth < bestWorth - 1e-9) continue
-    best = state
-    bestWorth = worth
+    if (worth < best.worth - mayBeWorse * Math.abs(best.worth)) continue
+    now = { state, worth }
+    if (worth > best.worth + 1e-9) best = now
   }
-  return best.larder.draft
+  return best.state.larder.draft
 }
 
 function tornOut(kitchen: Kitchen, from: Draft, random: () => number): Draft {

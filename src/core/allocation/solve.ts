@@ -21,7 +21,7 @@ export const provedGap = 1e-6
  * that ends in time for as much again on what it found, unless it has proved it.
  */
 const roundsAtMost = 1000
-const rebuildUntil = 0.2
+const rebuildUntil = 0.25
 const searchUntil = 0.9
 
 /**
@@ -63,7 +63,7 @@ export async function solveFrom(
     const relaxation = solveRelaxation(highs, formulation.model)
     const timeUsed = () => (now() - began) / (options.timeLimitMs ?? Number.POSITIVE_INFINITY)
     const rebuild = (guide: Guide, seed: number, untilUsed: number) => {
-      const rounds = Math.min(roundsAtMost, 2 * best.draft.units.length)
+      const rounds = Math.min(roundsAtMost, Math.ceil(best.draft.units.length ** 2 / 15))
       const goOn = (round: number) => round < rounds && timeUsed() < untilUsed && !options.shouldStop?.()
       best = bestOf(kitchen, [best.draft, guide.rebuild(best.draft, seed, goOn)])
     }

@@ -129,7 +129,7 @@ const damages: Damage[] = [
     'class',
     'damsons on the day they are lost',
     (r) => {
-      first(r.allocations).itemId = 'damsons-soft'
+      found(r.allocations.find(({ day }) => day === 1)).itemId = 'damsons-soft'
     },
   ],
   [

@@ -1,6 +1,7 @@
 import { at } from '../arrays.ts'
 import type { Kitchen } from '../kitchen.ts'
 import { type BuiltModel, type ModelBuilder, modelBuilder, type Terms } from './builder.ts'
+import { addRunCuts } from './cuts.ts'
 import { addLimits } from './limits.ts'
 import { mostUnits } from './most.ts'
 import { addMaterialEndings, addPoolEndings } from './outlets.ts'
@@ -54,7 +55,7 @@ export function formulate(kitchen: Kitchen): Formulation {
   }
   addRuns(building)
   addProduce(building)
-  addWishes(building)
+  addRunCuts(building, addWishes(building))
   addLimits(building)
   addSupplies(building)
   addPoolEndings(building)

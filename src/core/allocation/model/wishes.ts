@@ -1,10 +1,15 @@
 import { at } from '../arrays.ts'
 import { slot } from '../draft.ts'
 import type { Terms } from './builder.ts'
+import type { WishColumns } from './cuts.ts'
 import type { Building } from './formulate.ts'
 
-/** Worth by segments: as it falls beyond `about`, the full-worth part fills first without a yes-or-no variable. */
-export function addWishes({ kitchen, builder, columns, worth }: Building): void {
+/**
+ * Worth by segments: as it falls beyond `about`, the full-worth part fills first without a yes-or-no variable.
+ * Out: the columns of each product's worth.
+ */
+export function addWishes({ kitchen, builder, columns, worth }: Building): WishColumns[] {
+  const wishes: WishColumns[] = []
   for (const [m, { wish }] of kitchen.makings.entries()) {
     const units: Terms = []
     for (let day = 0; day < kitchen.dayCount; day++) {
@@ -22,12 +27,15 @@ export function addWishes({ kitchen, builder, columns, worth }: Building): void 
       [full, -1],
       [beyond, -1],
     ])
+    let missing = -1
     if (wish.atLeast > 0 && wish.shortfallWorth > 0) {
-      const missing = builder.column(worth(-wish.shortfallWorth), 0, wish.atLeast)
+      missing = builder.column(worth(-wish.shortfallWorth), 0, wish.atLeast)
       builder.row(wish.atLeast, Number.POSITIVE_INFINITY, [
         [total, 1],
         [missing, 1],
       ])
     }
+    wishes.push({ full, total, missing })
   }
+  return wishes
 }
