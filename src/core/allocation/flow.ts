@@ -2,10 +2,14 @@ import { add, at } from './arrays.ts'
 
 /**
  * Integral flow at least cost, by successive cheapest paths. Capacities are whole numbers, so every flow is whole: this
- * is what turns the solver's fractions of a gram into grams without losing one.
+ * is what turns the solver's fractions of a gram into grams without losing one. Costs are whole numbers too: with fractions
+ * the noise of adding them up can make a circle of arcs look like a gain, and the search for a path would never end.
  */
 export type FlowNetwork = {
-  /** Adds an arc and returns its number. Costs may be negative as long as no circle of arcs has a negative sum. */
+  /**
+   * Adds an arc and returns its number. Costs are whole and may be negative as long as no circle of arcs has a negative
+   * sum; a cost that is not whole throws.
+   */
   arc(from: number, to: number, capacity: number, cost?: number): number
   /** Sends as much as can go (or as long as it pays, if `onlyGains`); returns how much went in all. */
   send(source: number, sink: number, onlyGains?: boolean): number
@@ -20,6 +24,7 @@ export function flowNetwork(nodeCount: number): FlowNetwork {
   const arcsOf: number[][] = Array.from({ length: nodeCount }, () => [])
 
   function arc(from: number, to: number, capacity: number, cost = 0): number {
+    if (!Number.isSafeInteger(cost)) throw new RangeError(`the cost of an arc is not whole: ${cost}`)
     const number = heads.length
     heads.push(to, from)
     rooms.push(Math.max(0, capacity), 0)
@@ -42,7 +47,7 @@ export function flowNetwork(nodeCount: number): FlowNetwork {
         if (at(rooms, a) <= 0) continue
         const head = at(heads, a)
         const reached = at(cost, node) + at(costs, a)
-        if (reached >= at(cost, head) - 1e-9) continue
+        if (reached >= at(cost, head)) continue
         cost[head] = reached
         by[head] = a
         if (queued[head] === 0) {

@@ -31,17 +31,18 @@ export function endingsOf(kitchen: Kitchen, remains: Remains): { pools: Ending[]
   const kept = firstOutlet + outlets.length
   const lost = kept + 1
   const network = flowNetwork(lost + 1)
-  const scale = Math.max(1, spoilagePerKg, ...outlets.map((outlet) => outlet.worthPerKg))
-  // Far below any real difference of worth, far above the noise of adding them up.
-  const preference = scale * 1e-6
+  // Whole costs, in steps far below any real difference of worth; places of the same worth by their order.
+  const dearest = Math.max(1, spoilagePerKg, ...outlets.map(({ worthPerKg }) => worthPerKg), ...keepWorths(kitchen))
+  const costOf = (worthPerKg: number, place: number) =>
+    -Math.round((worthPerKg / dearest) * 1e7) * (outlets.length + 2) + place
 
   const connect = (source: number, grams: number, takes: boolean[], keepWorth: number | null, lostCost: number) => {
     network.arc(0, 2 + source, grams)
     const toOutlet = outlets.map((outlet, o) =>
-      takes[o] ? network.arc(2 + source, firstOutlet + o, grams, -outlet.worthPerKg + preference * (o + 1)) : -1,
+      takes[o] ? network.arc(2 + source, firstOutlet + o, grams, costOf(outlet.worthPerKg, o)) : -1,
     )
-    const keep = keepWorth === null ? -1 : network.arc(2 + source, kept, grams, -keepWorth)
-    return { toOutlet, keep, lose: network.arc(2 + source, lost, grams, lostCost + preference * (outlets.length + 1)) }
+    const keep = keepWorth === null ? -1 : network.arc(2 + source, kept, grams, costOf(keepWorth, outlets.length))
+    return { toOutlet, keep, lose: network.arc(2 + source, lost, grams, costOf(-lostCost, outlets.length + 1)) }
   }
   const pools = remains.pools.map((grams, p) => {
     const pool = at(kitchen.pools, p)
@@ -64,4 +65,8 @@ export function endingsOf(kitchen: Kitchen, remains: Remains): { pools: Ending[]
     lost: network.flow(arcs.lose),
   })
   return { pools: pools.map(read), stocks: stocks.map(read) }
+}
+
+function keepWorths(kitchen: Kitchen): number[] {
+  return kitchen.pools.map(({ keepWorthPerKg }) => keepWorthPerKg ?? 0)
 }

@@ -9,6 +9,9 @@ export type Fractional = { units: number[]; drawKg: number[]; useKg: number[] }
 /** Solver noise in grams that counts as none. */
 const noiseGrams = 0.002
 
+/** Costs of the flow are whole numbers from 0 to this. */
+const costSteps = 1_000_000
+
 /**
  * Keeps the units and finds whole grams next to the solver's fractions so that every balance holds exactly: an integral
  * flow from pools and stocks through inputs to batches, each arc between the whole grams below and above.
@@ -58,6 +61,10 @@ function tryRounding(kitchen: Kitchen, fractional: Fractional, slack: number, st
   const inputGrams = new Map<number, number>()
   const arcs: { arc: number; into: number[]; index: number }[] = []
 
+  const lacking = draws.map((_, d) => lackingPerGram(kitchen, d))
+  const most = Math.max(1e-9, ...lacking)
+  const lackingCost = (draw: number) => Math.round((at(lacking, draw) / most) * costSteps)
+
   const connect = (
     kg: number,
     cost: number,
@@ -75,22 +82,12 @@ function tryRounding(kitchen: Kitchen, fractional: Fractional, slack: number, st
     into[index] = base
     add(left, leftAt, -base)
     inputGrams.set(to, (inputGrams.get(to) ?? 0) + base)
-    if (high > base)
-      arcs.push({ arc: network.arc(from, to, Math.min(high - base, 1e9), cost + index * 1e-9), into, index })
+    if (high > base) arcs.push({ arc: network.arc(from, to, Math.min(high - base, 1e9), cost), into, index })
   }
   for (const [d, draw] of draws.entries()) {
     if (at(draft.units, slot(kitchen, draw.making, draw.day)) === 0) continue
     const to = batchNode(draw.making, draw.day) + 1 + draw.input
-    connect(
-      at(fractional.drawKg, d),
-      lackingPerGram(kitchen, d),
-      d,
-      draft.draws,
-      2 + draw.pool,
-      poolLeft,
-      draw.pool,
-      to,
-    )
+    connect(at(fractional.drawKg, d), lackingCost(d), d, draft.draws, 2 + draw.pool, poolLeft, draw.pool, to)
   }
   for (const [u, use] of uses.entries()) {
     if (at(draft.units, slot(kitchen, use.making, use.day)) === 0) continue
@@ -101,13 +98,12 @@ function tryRounding(kitchen: Kitchen, fractional: Fractional, slack: number, st
   if ([...poolLeft, ...stockLeft].some((grams) => grams < 0)) return null
   for (const [i, grams] of [...poolLeft, ...stockLeft].entries()) network.arc(0, 2 + i, grams)
   let wanted = 0
-  const dearest = 1000 * (1 + Math.max(0, ...draws.map((_, d) => lackingPerGram(kitchen, d))))
   for (const [m, making] of makings.entries()) {
     for (let day = 0; day < dayCount; day++) {
       const grams = at(draft.units, slot(kitchen, m, day)) * making.gramsPerUnit
       if (grams === 0) continue
       const batch = batchNode(m, day)
-      const missing = connectInputs(network, making.inputs, grams, batch, inputGrams, dearest)
+      const missing = connectInputs(network, making.inputs, grams, batch, inputGrams)
       if (missing === null) return null
       network.arc(batch, 1, missing)
       wanted += missing
@@ -132,7 +128,6 @@ function connectInputs(
   grams: number,
   batch: number,
   inputGrams: Map<number, number>,
-  dearest: number,
 ): number | null {
   let has = 0
   for (const [i, input] of inputs.entries()) {
@@ -143,7 +138,7 @@ function connectInputs(
     if (already > to) return null
     const must = Math.max(0, from - already)
     // What an input must have goes first: its arc pays more than any way can cost.
-    if (must > 0) network.arc(node, batch, must, -dearest)
+    if (must > 0) network.arc(node, batch, must, -1000 * costSteps)
     network.arc(node, batch, to - already - must)
   }
   return has > grams ? null : grams - has
