@@ -4,12 +4,13 @@ import { checkProblem } from '../../core/allocation/index.ts'
 import { askDivision, type Question } from '../../core/division/index.ts'
 import { inTransaction } from '../../db/transaction.ts'
 import { refused } from '../../errors.ts'
+import { changedMeanwhile } from '../../web/answers.ts'
 import type { Asking } from '../../web/asking.ts'
 import type { Writing } from '../changes/index.ts'
 import { addDivision } from './divisions/queries.ts'
 import type { Asked } from './divisions/run.ts'
 import { readKitchen } from './kitchen/queries.ts'
-import { findPlan, type Plan } from './queries.ts'
+import { findPlan } from './queries.ts'
 import { questionOf } from './question.ts'
 
 /** A division that was noted, to be started once its transaction is over. */
@@ -21,9 +22,18 @@ export type NewDivision = Asked & { number: number }
  *
  * Refused in words by field when there is nothing to divide, no day to do it on, or nothing wished for; with `conflict`
  * when the plan has moved since it was read.
+ *
+ * @param version the plan's version that was read; null: whatever it is now
  */
-export async function askForDivision(writing: Writing, plan: Plan, today: string): Promise<NewDivision> {
+export async function askForDivision(
+  writing: Writing,
+  planId: string,
+  version: number | null,
+  today: string,
+): Promise<NewDivision> {
   const { transaction, asking } = writing
+  const plan = await findPlan(transaction, asking, planId)
+  if (version !== null && plan.version !== version) throw changedMeanwhile('this plan')
   const question = questionOf(plan, await readKitchen(transaction, asking, { today, planId: plan.id }), today)
   refuseUnanswerable(question)
   const { id, number } = await addDivision(writing, plan, question)
@@ -54,9 +64,8 @@ export async function startDivision(
 ): Promise<{ id: string; number: number }> {
   const { clock, newId, prisma } = app
   const division = await inTransaction(prisma, async (transaction) => {
-    const plan = await findPlan(transaction, asking, planId)
     const writing = { transaction, asking, now: clock.now(), newId }
-    return askForDivision(writing, plan, todayIn(clock, asking.coop.timeZone))
+    return askForDivision(writing, planId, null, todayIn(clock, asking.coop.timeZone))
   })
   app.divisions.start(division)
   return { id: division.id, number: division.number }

@@ -204,11 +204,10 @@ export const plansApi: FastifyPluginAsync = async (plain) => {
       await reply.answerOnce(async (transaction) => {
         asked = null
         const writing = writingOf(request, transaction)
-        const plan = await findPlan(transaction, request.asking, request.params.id)
-        const { version = plan.version } = request.body
-        asked = await askForDivision(writing, { ...plan, version }, todayFor(request))
+        const planId = request.params.id
+        asked = await askForDivision(writing, planId, request.body.version ?? null, todayFor(request))
         const { id, number } = asked
-        location = divisionAddress(plan.id, number)
+        location = divisionAddress(planId, number)
         reply.header('location', location)
         return { status: 202, body: { id, number, location } }
       })

@@ -230,7 +230,7 @@ export const planRoutes = plugin(
             const change = { budgetMinor: budget, closedOutletIds: open.filter((one) => !outlets.includes(one)) }
             const plan = await changePlan(writing, id, versionOf(form), change, 'budget and outlets chosen')
             if (go !== 'divide') return { path: planPath(id), division: null }
-            const division = await askForDivision(writing, plan, todayFor(request))
+            const division = await askForDivision(writing, id, plan.version, todayFor(request))
             return { path: divisionPath(id, division.number), division }
           },
         })

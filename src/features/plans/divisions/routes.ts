@@ -35,12 +35,13 @@ export const divisionRoutes: FastifyPluginAsync = async (plain) => {
       act: async (transaction, change) => {
         const writing = writingOf(request, transaction)
         const version = versionOf(form)
-        const plan =
-          Object.keys(change).length > 0
-            ? await changePlan(writing, view.plan.id, version, change, 'changed to be worked out again')
-            : { ...view.plan, version }
-        const division = await askForDivision(writing, plan, todayFor(request))
-        return { path: divisionPath(plan.id, division.number), division }
+        const { id } = view.plan
+        const changes = Object.keys(change).length > 0
+        const asked = changes
+          ? (await changePlan(writing, id, version, change, 'changed to be worked out again')).version
+          : version
+        const division = await askForDivision(writing, id, asked, todayFor(request))
+        return { path: divisionPath(id, division.number), division }
       },
     })
   })
