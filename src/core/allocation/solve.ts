@@ -27,7 +27,7 @@ const searchUntil = 0.9
 /**
  * Divides the produce. Starts from the better of the plain rules, so that there is an answer at any time, and lets HiGHS
  * improve and bound it. Refuses with `ProblemRefused` what `checkProblem` refuses; whatever else goes wrong with the
- * solver gives the plain rule's division with status `fallback` and `trouble` saying why.
+ * solver gives the best division found without it, with status `fallback` and `trouble` saying why.
  * Blocks its thread while it solves. The same problem gives the same division unless the time limit cuts it short.
  */
 export async function solveAllocation(
@@ -64,9 +64,13 @@ export async function solveFrom(
     const timeUsed = () => (now() - began) / (options.timeLimitMs ?? Number.POSITIVE_INFINITY)
     const rebuild = (guide: Guide, seed: number, untilUsed: number) => {
       const rounds = Math.min(roundsAtMost, Math.ceil(best.draft.units.length ** 2 / 15))
-      const goOn = (round: number) => round < rounds && timeUsed() < untilUsed && !options.shouldStop?.()
+      const goOn = (round: number) => {
+        report(options, best.division.objective, bound, now() - began)
+        return round < rounds && timeUsed() < untilUsed && !options.shouldStop?.()
+      }
       best = bestOf(kitchen, [best.draft, guide.rebuild(best.draft, seed, goOn)])
     }
+    if (relaxation) bound = relaxation.value * formulation.scale
     const guide = relaxation ? guideOf(kitchen, formulation, relaxation) : null
     if (guide) {
       best = bestOf(kitchen, [best.draft, guide.first()])
@@ -82,7 +86,7 @@ export async function solveFrom(
       onLook: (value, looked) => report(options, value * formulation.scale, looked * formulation.scale, now() - began),
     })
     if (answer.ended === 'infeasible') throw new Error('the solver calls the model infeasible, which it cannot be')
-    bound = answer.bound * formulation.scale
+    bound = Math.min(bound, answer.bound * formulation.scale)
     const found = answer.point ? readPoint(kitchen, formulation, answer.point) : null
     if (found) {
       const division = assemble(kitchen, found)

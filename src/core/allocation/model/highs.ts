@@ -33,7 +33,11 @@ let runtime: Promise<Highs> | null = null
 
 /** The solver's runtime, loaded once for each thread. */
 export function highsRuntime(): Promise<Highs> {
-  runtime ??= loadHighs()
+  runtime ??= loadHighs().catch((error: unknown) => {
+    // The next solve tries again instead of failing for good.
+    runtime = null
+    throw error
+  })
   return runtime
 }
 
