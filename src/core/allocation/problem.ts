@@ -19,11 +19,17 @@ export type AllocationProblem = {
   /** Places with so much room for the whole plan, such as the freezer. */
   rooms: Room[]
   supplies: Supply[]
-  /** In falling order of use: a leftover may not lie in a later outlet while an earlier one that takes it has room. */
+  /**
+   * In falling order of use: a leftover may not lie in a later outlet while an earlier one that takes it has room. Their
+   * worth must not rise along that order.
+   */
   outlets: Outlet[]
   /** The most that may be spent on supplies; null: no limit. */
   budget: number | null
-  /** What a kilogram of sound produce that is lost costs beyond its price, in minor units: it keeps waste from being free. */
+  /**
+   * What a kilogram of sound produce that is lost costs beyond its price, in minor units: it keeps waste from being free.
+   * Intermediate products that are lost cost the same (or pressing would be a way to lose for nothing); lost trim does not.
+   */
   spoilagePerKg: number
 }
 
@@ -133,7 +139,10 @@ export type Outlet = {
   /** For the whole plan; null: takes any amount. */
   capacityGrams: number | null
   worthPerKg: number
-  /** Whole produce it takes: crops and classes; null: none. An empty list of crops means any. */
+  /**
+   * Whole produce it takes: crops and classes; null: none. An empty list of crops means any. Produce that is of such a
+   * class on one of the work days can go there (on that day: what is left over is known from the plan).
+   */
   takesProduce: { crops: string[]; classes: RipenessClass[] } | null
   /** Ids of materials it takes. */
   takesMaterials: string[]

@@ -1,10 +1,13 @@
 /** A division: whole grams, whole units, and what was proved about it. */
 export type AllocationResult = {
   /**
-   * `proved`: no better division exists (gap at most 1e-6 of the objective, or within the whole-gram rounding).
+   * `proved`: no better division exists: the gap is at most 1e-6 of the objective, plus what whole grams explain. The
+   * solver reckons in fractions of a gram; keeping its units and turning its kilograms into grams can cost at most what
+   * one gram of each use and of each heap left over is worth, and only that much is forgiven.
    * `limit`: the best found within time or the asked gap; no division can be worth more than `bound`.
    * `stopped`: somebody stopped it; the best until then.
-   * `fallback`: the solver gave no division; this one is by the plain rule (best gain first), `bound` may be infinite.
+   * `fallback`: the solver failed; this is the best of the plain rules (or what was found until then), `bound` may be
+   * infinite.
    */
   status: 'proved' | 'limit' | 'stopped' | 'fallback'
   /** Worth minus cost minus spoilage of exactly this division, minor units. */
@@ -15,7 +18,10 @@ export type AllocationResult = {
   allocations: ItemUse[]
   materialUses: MaterialUse[]
   batches: PlannedBatch[]
-  /** Material that came out of batches: trim and intermediate products. */
+  /**
+   * Material that came out of batches: trim and intermediate products. Whole grams rounded down for each batch and
+   * material; what is left of the gram stays with the product.
+   */
   materialsMade: { productId: string; day: number; materialId: string; grams: number }[]
   leftovers: Leftover[]
   purchases: { supplyId: string; packs: number; cost: number }[]

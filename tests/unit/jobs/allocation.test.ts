@@ -3,6 +3,7 @@ import { checkAllocation, ProblemRefused } from '../../../src/core/allocation/in
 import { type AllocationJobs, createAllocationJobs } from '../../../src/jobs/allocation.ts'
 import type { AllocationProgress } from '../../../src/jobs/allocation-messages.ts'
 import { glut, sizes } from '../../benchmarks/allocation-generator.ts'
+import { larkriseWeekend } from '../../core/allocation/larkrise.ts'
 
 const said: string[] = []
 const log = {
@@ -58,6 +59,15 @@ it('can be stopped and keeps the best so far', async () => {
   expect(result.batches.length).toBeGreaterThan(0)
   expect(checkAllocation(problem, result)).toEqual([])
   expect(await job.steps).toEqual([])
+})
+
+it('asks afterwards what a step more is worth, if it is told to', async () => {
+  jobs = createAllocationJobs({ threads: 1, log })
+  const job = jobs.solve(larkriseWeekend(), { timeLimitMs: 20_000, stepsMs: 20_000 })
+  expect((await job.result).status).toBe('proved')
+  const steps = await job.steps
+  expect(steps.length).toBeGreaterThan(0)
+  expect(Math.min(...steps.map(({ gain }) => gain))).toBeGreaterThan(0)
 })
 
 it('says what is wrong with a problem that is refused, and solves the next one', async () => {
