@@ -11,22 +11,13 @@ import { mayPlan } from './access.ts'
 import { askForDivision } from './actions.ts'
 import { plansApi } from './api.ts'
 import { compareRoutes } from './compare/routes.ts'
-import { listDivisions } from './divisions/queries.ts'
+import { HEADLINES_OF_A_PLAN, listDivisions } from './divisions/queries.ts'
 import { divisionRoutes } from './divisions/routes.ts'
 import { divisionRunner } from './divisions/run.ts'
 import { daysForm, lotsForm, outletsForm, outletsTyped, readWishes, wishesTyped } from './forms.ts'
 import { readKitchen } from './kitchen/queries.ts'
 import { answerAndStart, loadPlan, todayFor } from './load.ts'
-import {
-  daysPage,
-  lotsPage,
-  offeredRows,
-  outletsPage,
-  type PlanView,
-  planPage,
-  plansPage,
-  wishesPage,
-} from './pages.ts'
+import { daysPage, lotsPage, offeredRows, outletsPage, type PlanView, wishesPage } from './pages.ts'
 import {
   divisionPath,
   newPlanPath,
@@ -37,6 +28,7 @@ import {
   plansPath,
   planWishesPath,
 } from './paths.ts'
+import { planPage, plansPage } from './plan-pages.ts'
 import { addPlan, changePlan, listPlans, plansOfLots } from './queries.ts'
 import { openQuestion } from './question.ts'
 
@@ -61,7 +53,7 @@ export const planRoutes = plugin(
         const { page } = request.query
         const { plans, more } = await listPlans(app.prisma, request.asking, page)
         const ids = plans.map(({ id }) => id)
-        const divisions = await listDivisions(app.prisma, request.asking, ids)
+        const divisions = await listDivisions(app.prisma, request.asking, ids, 1)
         const kitchen = await readKitchen(app.prisma, request.asking, { today: todayFor(request) })
         const shown = plansPage(plans, divisions, kitchen, { page, more }, request.asking.coop)
         return reply.page('plans/list', { ...shown, ...(await lastChange(request, 'plan')) })
@@ -103,7 +95,7 @@ export const planRoutes = plugin(
 
     app.get(planPath(':id'), { schema: { params: idParams } }, async (request, reply) => {
       const view = await loadPlan(request, request.params.id)
-      const divisions = await listDivisions(app.prisma, request.asking, [view.plan.id])
+      const divisions = await listDivisions(app.prisma, request.asking, [view.plan.id], HEADLINES_OF_A_PLAN)
       const page = planPage(view, divisions, request.asking.coop)
       return reply.page('plans/plan', { ...page, ...(await lastChange(request, 'plan', view.plan.id)) })
     })

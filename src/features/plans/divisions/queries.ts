@@ -81,21 +81,41 @@ export async function addDivision(
   return { id, number }
 }
 
-/** The divisions of some plans, newest first. */
+/** A plan's own page has the sentence of so many of its newest divisions. */
+export const HEADLINES_OF_A_PLAN = 10
+
+/**
+ * The divisions of some plans, newest first.
+ *
+ * @param headlines for so many of the newest answers of each plan the headline is read too; the others have null. An
+ *   answer is a document of some size, of which a list wants one line.
+ */
 export async function listDivisions(
   prisma: TransactionClient,
   { coopId }: Pick<Asking, 'coopId'>,
   planIds: readonly string[],
+  headlines: number,
 ): Promise<DivisionLine[]> {
   const rows = await prisma.division.findMany({
     where: { coopId, planId: { in: [...planIds] } },
     orderBy: [{ number: 'desc' }, { id: 'asc' }],
-    select: { id: true, planId: true, number: true, state: true, askedBy: true, startedAt: true, answer: true },
+    select: { id: true, planId: true, number: true, state: true, askedBy: true, startedAt: true },
   })
-  return rows.map(({ answer, state, ...row }) => ({
+  const told = planIds.flatMap((planId) =>
+    rows
+      .filter((row) => row.planId === planId && row.state === 'done')
+      .slice(0, headlines)
+      .map(({ id }) => id),
+  )
+  const answers = await prisma.division.findMany({
+    where: { coopId, id: { in: told } },
+    select: { id: true, answer: true },
+  })
+  const byId = new Map(answers.map(({ id, answer }) => [id, headlineOf(answer)]))
+  return rows.map(({ state, ...row }) => ({
     ...row,
     state: storedAs(divisionStates, state),
-    headline: answer === null ? null : headlineOf(answer),
+    headline: byId.get(row.id) ?? null,
   }))
 }
 
@@ -228,7 +248,7 @@ function fromRow({ plan, state, question, answer, ...row }: Row): Division {
   }
 }
 
-function headlineOf(answer: Prisma.JsonValue): Headline | null {
+function headlineOf(answer: Prisma.JsonValue | null): Headline | null {
   if (typeof answer !== 'object' || answer === null || Array.isArray(answer)) return null
   return headlineDocument.parse(answer['headline'])
 }

@@ -10,11 +10,12 @@ import { mayPlan } from '../access.ts'
 import { askForDivision } from '../actions.ts'
 import { outletsForm, readWishes, wishRows } from '../forms.ts'
 import { answerAndStart, divisionParams, loadPlan, todayFor } from '../load.ts'
-import { type PlanView, planPage } from '../pages.ts'
+import type { PlanView } from '../pages.ts'
 import { divisionPath, divisionSheetPath, divisionsPath, planPath, stopDivisionPath } from '../paths.ts'
+import { planPage } from '../plan-pages.ts'
 import { changePlan, findPlan, type Plan, type PlanValues } from '../queries.ts'
 import { divisionPage, failedPage, sheetPage, workingPage } from './pages.ts'
-import { type Division, findDivision, listDivisions, saveStop } from './queries.ts'
+import { type Division, findDivision, HEADLINES_OF_A_PLAN, listDivisions, saveStop } from './queries.ts'
 import { answeredView } from './view.ts'
 
 export const divisionRoutes: FastifyPluginAsync = async (plain) => {
@@ -130,7 +131,7 @@ async function showAgain(
     if (division.answer !== null) return showDivision(request, reply, division, form, status)
   }
   const view = await loadPlan(request, planId, status === 409 ? undefined : versionOf(form))
-  const divisions = await listDivisions(prisma, request.asking, [planId])
+  const divisions = await listDivisions(prisma, request.asking, [planId], HEADLINES_OF_A_PLAN)
   return reply.page('plans/plan', planPage(view, divisions, request.asking.coop, form), { status })
 }
 
@@ -151,7 +152,7 @@ async function showDivision(
     return reply.page('plans/working', { ...page, ...foot }, { status })
   }
   const view = await loadPlan(request, division.planId, form !== null && status !== 409 ? versionOf(form) : undefined)
-  const [newest] = await listDivisions(prisma, request.asking, [division.planId])
+  const [newest] = await listDivisions(prisma, request.asking, [division.planId], 0)
   const others = { newest: newest?.number ?? division.number, now: clock.now() }
   return reply.page('plans/division', { ...divisionPage(answered, view, others, coop, form), ...foot }, { status })
 }
