@@ -12,8 +12,11 @@ export type Relaxation = { value: number; point: Float64Array; rowDuals: Float64
 
 /** Builds divisions along the relaxation. */
 export type Guide = {
-  /** Its whole runs as they are, and what is left filled up by steps whose gain is weighed against its prices. */
-  first(): Draft
+  /**
+   * The whole runs of a point of the model (the relaxation's own, if none is given) as far as its units are whole, and
+   * what is left filled up by steps whose gain is weighed against the relaxation's prices.
+   */
+  along(point?: Float64Array): Draft
   /** A division rebuilt for as many rounds as `goOn` says; never worse but for what outlets cannot hold. */
   rebuild(from: Draft, seed: number, goOn: (round: number) => boolean): Draft
 }
@@ -23,8 +26,12 @@ export function guideOf(kitchen: Kitchen, formulation: Formulation, relaxation: 
   const prices = pricesOf(kitchen, formulation, relaxation)
   const ways = guidedWays(kitchen, formulation, relaxation)
   return {
-    first: () =>
-      fillUp(kitchen, begin(kitchen, roundedDown(kitchen, formulation, relaxation, ways)), ways, prices).larder.draft,
+    along: (point = relaxation.point) => {
+      const there = { ...relaxation, point }
+      const order = guidedWays(kitchen, formulation, there)
+      const rounded = roundedDown(kitchen, formulation, there, order)
+      return fillUp(kitchen, begin(kitchen, rounded), order, prices).larder.draft
+    },
     rebuild: (from, seed, goOn) => rebuilt(kitchen, from, prices, ways, seededChance(seed), goOn),
   }
 }

@@ -6,8 +6,9 @@ import { bestGainDraft, firstComeDraft } from './greedy.ts'
 import { type Guide, guideOf } from './guided.ts'
 import { cyclesFor, type Kitchen, kitchenOf } from './kitchen.ts'
 import { knownDraft } from './known.ts'
+import type { BuiltModel } from './model/builder.ts'
 import { type Formulation, formulate } from './model/formulate.ts'
-import { highsRuntime, type MipAnswer, solveMip, solveRelaxation } from './model/highs.ts'
+import { highsRuntime, type MipAnswer, type MipOptions, solveMip, solveRelaxation } from './model/highs.ts'
 import type { AllocationProblem, SolveOptions } from './problem.ts'
 import { checkProblem, ProblemRefused } from './refuse.ts'
 import { repairGrams } from './repair.ts'
@@ -21,8 +22,17 @@ export const provedGap = 1e-6
  * that ends in time for as much again on what it found, unless it has proved it.
  */
 const roundsAtMost = 1000
-const rebuildUntil = 0.25
+const rebuildUntil = 0.2
 const searchUntil = 0.9
+
+/**
+ * Above so many batches that are possible, and if time is short, the search leaves the units of a batch fractional (runs
+ * and totals stay whole), which bounds and finds much more in the same time; whole units around what it found are
+ * searched afterwards, from this part of the time limit on.
+ */
+const looseAbove = 100
+const looseUntil = 0.7
+const wholeUnitsGap = 5e-4
 
 /**
  * Divides the produce. Starts from the better of the plain rules, so that there is an answer at any time, and lets HiGHS
@@ -73,27 +83,45 @@ export async function solveFrom(
     if (relaxation) bound = relaxation.value * formulation.scale
     const guide = relaxation ? guideOf(kitchen, formulation, relaxation) : null
     if (guide) {
-      best = bestOf(kitchen, [best.draft, guide.first()])
+      best = bestOf(kitchen, [best.draft, guide.along()])
       rebuild(guide, 1, rebuildUntil)
     }
-    answer = solveMip(highs, formulation.model, {
-      timeLimitS: ((options.timeLimitMs ?? Number.POSITIVE_INFINITY) * searchUntil - (now() - began)) / 1000,
-      gap: Math.max(options.gap ?? 0, provedGap / 2),
+    const secondsUntil = (part: number) =>
+      ((options.timeLimitMs ?? Number.POSITIVE_INFINITY) * part - (now() - began)) / 1000
+    const loose = guide !== null && options.timeLimitMs !== undefined && best.draft.units.length > looseAbove
+    const search: MipOptions = {
+      timeLimitS: secondsUntil(loose ? looseUntil : searchUntil),
+      gap: Math.max((options.gap ?? 0) / (loose ? 2 : 1), provedGap / 2),
       maxNodes: options.maxNodes ?? Number.POSITIVE_INFINITY,
       start: startPoint(kitchen, formulation, best.draft),
       shouldStop: options.shouldStop ?? (() => false),
       onBetter: () => {},
-      onLook: (value, looked) => report(options, value * formulation.scale, looked * formulation.scale, now() - began),
-    })
+      onLook: (value, looked) => {
+        // A point with fractional units is no division yet: what counts is the best that is one.
+        const objective = loose ? best.division.objective : Math.max(value * formulation.scale, best.division.objective)
+        report(options, objective, Math.min(bound, looked * formulation.scale), now() - began)
+      },
+    }
+    answer = solveMip(highs, loose ? withLooseUnits(formulation) : formulation.model, search)
     if (answer.ended === 'infeasible') throw new Error('the solver calls the model infeasible, which it cannot be')
     bound = Math.min(bound, answer.bound * formulation.scale)
-    const found = answer.point ? readPoint(kitchen, formulation, answer.point) : null
-    if (found) {
-      const division = assemble(kitchen, found)
-      if (division.objective > best.division.objective) best = { draft: found, division }
+    if (guide && loose && answer.point) {
+      best = bestOf(kitchen, [best.draft, guide.along(answer.point)])
+      const near = nearPoint(formulation, answer.point)
+      const whole = solveMip(highs, near, {
+        ...search,
+        start: null,
+        gap: wholeUnitsGap,
+        timeLimitS: secondsUntil(searchUntil),
+      })
+      const found = whole.point ? readPoint(kitchen, formulation, whole.point) : null
+      if (found) best = bestOf(kitchen, [best.draft, found])
+    } else if (answer.point) {
+      const found = readPoint(kitchen, formulation, answer.point)
+      if (found) best = bestOf(kitchen, [best.draft, found])
       rounding = answer.value * formulation.scale - best.division.objective
     }
-    if (guide && answer.ended === 'limit') rebuild(guide, 2, 1)
+    if (guide && answer.ended !== 'stopped' && (loose || answer.ended === 'limit')) rebuild(guide, 2, 1)
   } catch (error) {
     trouble = error instanceof Error ? `${error.name}: ${error.message}` : String(error)
   }
@@ -160,6 +188,33 @@ function roundingAllowed(kitchen: Kitchen, draft: Draft, difference: number): nu
 function report(options: SolveOptions, objective: number, bound: number, elapsedMs: number): void {
   const gap = (bound - objective) / Math.max(1, Math.abs(objective))
   options.onProgress?.({ objective, bound, gap, elapsedMs })
+}
+
+/** The model with fractional units in a batch. */
+function withLooseUnits({ model, columns }: Formulation): BuiltModel {
+  const whole = Int32Array.from(model.whole)
+  for (const column of columns.units) if (column >= 0) whole[column] = 0
+  return { ...model, whole }
+}
+
+/** The model with whole units, near a point: no more runs and at most one fewer of each, units a little up or down. */
+function nearPoint({ model, columns }: Formulation, point: Float64Array): BuiltModel {
+  const lower = Float64Array.from(model.lower)
+  const upper = Float64Array.from(model.upper)
+  const narrow = (column: number, from: number, to: number) => {
+    if (column < 0) return
+    lower[column] = Math.max(at(lower, column), from)
+    upper[column] = Math.min(at(upper, column), to)
+  }
+  for (const [batch, starts] of columns.starts.entries()) {
+    const units = at(columns.units, batch)
+    if (units >= 0) narrow(units, Math.floor(at(point, units)) - 3, Math.ceil(at(point, units)) + 3)
+    for (const column of starts) {
+      if (column >= 0 && column !== units)
+        narrow(column, Math.round(at(point, column)) - 1, Math.round(at(point, column)))
+    }
+  }
+  return { ...model, lower, upper }
 }
 
 /** The whole columns of a draft. */
