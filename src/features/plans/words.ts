@@ -114,7 +114,7 @@ export function limitWords(names: Names, limit: Limit): string {
     case 'budget':
       return names.budget === null
         ? 'it would cost too much'
-        : `the budget of ${names.format.money(names.budget)} is used up`
+        : `one more would go over the ${names.format.money(names.budget)} that may be spent`
     case 'run-fill':
       return `what is left would not fill enough of a load ${onDays(names, limit.days)}`
     case 'worth':

@@ -45,7 +45,7 @@ describe('why there is not more, in a cook’s words', () => {
     ],
     [{ kind: 'room', roomId: 'freezer' }, 'the freezer is full'],
     [{ kind: 'supply', supplyId: 'jar-quart' }, 'the quart jars run out, and no more may be bought'],
-    [{ kind: 'budget' }, 'the budget of £90.00 is used up'],
+    [{ kind: 'budget' }, 'one more would go over the £90.00 that may be spent'],
     [{ kind: 'run-fill', days: [1] }, 'what is left would not fill enough of a load on Sunday'],
     [{ kind: 'worth' }, 'what one more takes is worth more elsewhere'],
   ])('%o', (limit, words) => {
@@ -64,7 +64,7 @@ describe('why there is not more, in a cook’s words', () => {
 
   it('puts several reasons after each other', () => {
     expect(why(1, { kind: 'room', roomId: 'freezer' }, { kind: 'budget' })).toBe(
-      '1 quart: the freezer is full; the budget of £90.00 is used up',
+      '1 quart: the freezer is full; one more would go over the £90.00 that may be spent',
     )
   })
 

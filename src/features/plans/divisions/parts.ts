@@ -98,7 +98,7 @@ export function lotRows({ division, summary, names }: AnsweredView) {
     return {
       anchor: `lot-${number + 1}`,
       name: sentence(name),
-      says: sentence(`${format.weight(lot.cameInGrams)} came in${aside.length > 0 ? `: ${aside.join(', ')}` : ''}.`),
+      says: `${format.weight(lot.cameInGrams)} came in${aside.length > 0 ? `, ${aside.join(', ')}` : ''}`,
       rows: [
         ...lot.uses.map((use) => ({
           when: names.day(use.day),
