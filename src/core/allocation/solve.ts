@@ -111,6 +111,8 @@ export async function solveFrom(
       const whole = solveMip(highs, near, {
         ...search,
         start: null,
+        // The bound of a neighbourhood bounds nothing else.
+        onLook: () => report(options, best.division.objective, bound, now() - began),
         gap: wholeUnitsGap,
         timeLimitS: secondsUntil(searchUntil),
       })
