@@ -4,7 +4,7 @@ import {
   type SqlMigrationAwareDriverAdapterFactory,
 } from '@prisma/driver-adapter-utils'
 import { type Migration, readMigrations, toMigrationList } from './migration-files.ts'
-import { createSchemaEngine, NO_FILTERS, type SchemaEngine } from './schema-engine.ts'
+import { NO_FILTERS, type SchemaEngine, withSchemaEngine } from './schema-engine.ts'
 
 /** The database cannot be brought to, or is not in, the state this program needs. The message is for the operator. */
 export class MigrationError extends Error {
@@ -41,13 +41,10 @@ export async function migrateDatabase(database: MigratableDatabase, options: Mig
     // The embedded database has one process only, which its folder lock sees to.
     if (database.kind === 'server') await takeLock(factory, options.lockLimitMs ?? 60_000)
     const failure: { reason?: string } = {}
-    const engine = await createSchemaEngine(finishWithScript(factory, migrations, failure))
-    try {
+    return withSchemaEngine(finishWithScript(factory, migrations, failure), async (engine) => {
       await checkHistory(engine, migrations)
-      return await apply(engine, migrations, failure)
-    } finally {
-      engine.free()
-    }
+      return apply(engine, migrations, failure)
+    })
   })
 }
 

@@ -4,7 +4,7 @@ import { PGlite } from '@electric-sql/pglite'
 import type { SqlMigrationAwareDriverAdapterFactory } from '@prisma/driver-adapter-utils'
 import { connectMendedAdapter } from './embedded/mended-adapter.ts'
 import { type Migration, toMigrationList } from './migration-files.ts'
-import { createSchemaEngine, NO_FILTERS } from './schema-engine.ts'
+import { NO_FILTERS, type SchemaEngine, withSchemaEngine } from './schema-engine.ts'
 
 const SCHEMA = fileURLToPath(new URL('../../prisma/schema.prisma', import.meta.url))
 
@@ -19,8 +19,7 @@ const SCHEMA = fileURLToPath(new URL('../../prisma/schema.prisma', import.meta.u
 export async function schemaDifference(migrations: Migration[]): Promise<string | null> {
   const schema = await readFile(SCHEMA, 'utf8')
   const opened: PGlite[] = []
-  const engine = await createSchemaEngine(memoryDatabases(opened), schema)
-  try {
+  const work = async (engine: SchemaEngine) => {
     const { stdout } = await engine.diff({
       from: { tag: 'migrations', ...toMigrationList(migrations) },
       to: { tag: 'schemaDatamodel', files: [{ path: 'schema.prisma', content: schema }] },
@@ -30,8 +29,10 @@ export async function schemaDifference(migrations: Migration[]): Promise<string 
     })
     const text = stdout?.trim() ?? ''
     return text === '' || text === '-- This is an empty migration.' ? null : `${text}\n`
+  }
+  try {
+    return await withSchemaEngine(memoryDatabases(opened), work, schema)
   } finally {
-    engine.free()
     for (const database of opened) await database.close()
   }
 }

@@ -13,14 +13,39 @@ export type MigrationList = engine.MigrationList
 export const NO_FILTERS: engine.SchemaFilter = { externalTables: [], externalEnums: [] }
 
 /**
- * Prisma's engine for migrations, as WebAssembly in this process: no binary, no download.
+ * Lends Prisma's engine for migrations, as WebAssembly in this process: no binary, no download. One at a time: two at
+ * work in the same memory were seen to read each other's texts.
  *
  * @param factory the database it works on
+ * @param work what is done with it; its answer or its failure is handed on
  * @param schema the text of schema.prisma where migrations are written; not needed to apply them
  */
-export async function createSchemaEngine(
+export function withSchemaEngine<T>(
   factory: SqlMigrationAwareDriverAdapterFactory,
+  work: (engine: SchemaEngine) => Promise<T>,
   schema?: string,
+): Promise<T> {
+  const mine = turn.then(async () => {
+    const lent = await createSchemaEngine(factory, schema)
+    try {
+      return await work(lent)
+    } finally {
+      lent.free()
+    }
+  })
+  // The next one's turn comes whether this one succeeds or not; whoever asked hears of a failure.
+  turn = mine.then(
+    () => undefined,
+    () => undefined,
+  )
+  return mine
+}
+
+let turn: Promise<void> = Promise.resolve()
+
+async function createSchemaEngine(
+  factory: SqlMigrationAwareDriverAdapterFactory,
+  schema: string | undefined,
 ): Promise<SchemaEngine> {
   loading ??= load()
   await loading

@@ -2,13 +2,13 @@ import type { LotSource, RipenessClass, Storage } from '../../core/produce/index
 import type { SortingPart, SortingWay } from './lot.ts'
 import { knownCrop } from './standing.ts'
 
-/** "damsons, hedge damson" */
+/** "damsons (hedge damson)" */
 export function lotName({ crop, variety }: { crop: string; variety: string | null }): string {
   const { plural } = knownCrop(crop)
-  return variety === null ? plural : `${plural}, ${variety}`
+  return variety === null ? plural : `${plural} (${variety})`
 }
 
-/** "Damsons, hedge damson" */
+/** "Damsons (hedge damson)" */
 export function lotTitle(lot: { crop: string; variety: string | null }): string {
   return capital(lotName(lot))
 }

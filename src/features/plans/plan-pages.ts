@@ -14,11 +14,11 @@ import { listed } from './words.ts'
 
 const place = 'plans' as const
 
-/** "186 kg become 94 jars and 14 bags; 12 kg are left over." */
+/** "186 kg give 94 jars and 14 bags; 12 kg are left over." */
 export function headlineWords(format: Formatter, { cameInGrams, counts, leftOverGrams }: Headline): string {
   const made = listed(counts.map(({ many, unit, units }) => format.count(many, unit, units)))
   const left = leftOverGrams > 0 ? `${format.weight(leftOverGrams)} are left over` : 'nothing is left over'
-  return `${format.weight(cameInGrams)} become ${made === '' ? 'nothing' : made}; ${left}.`
+  return `${format.weight(cameInGrams)} give ${made === '' ? 'nothing' : made}; ${left}.`
 }
 
 export function plansPage(

@@ -121,7 +121,7 @@ describe('today in the demonstration kitchen', () => {
   test('begins with what spoils first: the sentence, one beam, the next three lots with their days', async () => {
     const $ = await app.getPage('/')
     expect(textAt($, '.lead')).toMatch(
-      /^181 kg in 6 lots\. First to go: [\d.]+ kg of the damsons, hedge damson, by today \(Fri, Sep 11\)\.$/,
+      /^181 kg in 6 lots\. First to go: [\d.]+ kg of the damsons \(hedge damson\), by today \(Fri, Sep 11\)\.$/,
     )
     expect(textAt($, 'figure.beam .drawing-finding')).toBe('Where 187 kg that came in are today')
     expect($('main section h3').length).toBe(3)

@@ -172,7 +172,7 @@ describe('closing', () => {
     const list = await app.getPage('/lots')
     expect(textsAt(list, 'main h3')).toEqual([])
     expect(list('a[href="/lots/closed"]').text()).toBe('1 closed lot')
-    expect(rowsAt(await app.getPage('/lots/closed'), 'table')[1]?.[0]).toBe('Apples, Lane Russet')
+    expect(rowsAt(await app.getPage('/lots/closed'), 'table')[1]?.[0]).toBe('Apples (Lane Russet)')
     const $ = await app.getPage(`/lots/${id}`)
     expect(textAt($, '.lead')).toMatch(/^Closed on Fri,? 11 Sept? 2026/)
     expect($('form[action$="/storage"], a[href$="/sortings/new"]').length).toBe(0)
@@ -186,7 +186,7 @@ describe('closing', () => {
       'This lot is closed. Open it again first.',
     ])
     await app.postTaken(`/lots/${id}/reopening`, {}, { from: `/lots/${id}` })
-    expect(textsAt(await app.getPage('/lots'), 'main h3')).toEqual(['Apples, Lane Russet'])
+    expect(textsAt(await app.getPage('/lots'), 'main h3')).toEqual(['Apples (Lane Russet)'])
   })
 
   test('a stale button shows the lot as it is, with 409', async () => {

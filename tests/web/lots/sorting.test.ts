@@ -55,8 +55,8 @@ describe('by weight', () => {
     // the clock of the tests stands still, so that the newest of two changes is either
     const changes = await app.prisma.change.findMany({ where: { coopId: app.coopId, noun: 'lot', nounId: id } })
     expect(changes.map(({ what }) => what).sort()).toEqual([
-      'apples, Lane Russet sorted by weight',
-      'apples, Lane Russet taken in, 25 kg',
+      'apples (Lane Russet) sorted by weight',
+      'apples (Lane Russet) taken in, 25 kg',
     ])
   })
 

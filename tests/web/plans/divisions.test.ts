@@ -22,7 +22,7 @@ describe('a division', () => {
     expect($working('[hx-get]').attr('hx-get')).toBe(first)
     expect($working(`form[action="${first}/stop"] button`).text()).toBe('Stop, and take the best so far')
     const $ = await workedOut(kitchen, first)
-    expect(textAt($, '.lead')).toMatch(/^187 kg become \d+ jars, .*\.$/)
+    expect(textAt($, '.lead')).toMatch(/^187 kg give \d+ jars, .*\.$/)
     expect($('#division').text()).toMatch(
       /Proved best|within \d+(\.\d)? % of the best possible|best possible is not known/,
     )

@@ -6,12 +6,12 @@ import type { AnsweredView } from './view.ts'
 
 // The parts of a division's pages, each as plain text: shared by the page and the sheet for the wall.
 
-/** "186 kg become 94 jars and 14 bags. 12 kg are left over: 8 kg to the cider press by Thu 24 Sep." */
+/** "186 kg give 94 jars and 14 bags. 12 kg are left over: 8 kg to the cider press by Thu 24 Sep." */
 export function leadSentences({ answer, summary, names }: AnsweredView): string[] {
   const { format } = names
   const { counts, cameInGrams, leftOverGrams } = answer.headline
   const made = listed(counts.map(({ many, unit, units }) => format.count(many, unit, units)))
-  const sentences = [`${format.weight(cameInGrams)} become ${made === '' ? 'nothing' : made}.`]
+  const sentences = [`${format.weight(cameInGrams)} give ${made === '' ? 'nothing' : made}.`]
   const ends = gathered(summary.lots)
   if (leftOverGrams > 0) {
     const taken = ends.filter(({ to }) => to !== 'kept')
