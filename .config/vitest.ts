@@ -7,6 +7,7 @@ const onlyFor = {
     'tests/db/data-folder.test.ts',
     'tests/db/mended-adapter.test.ts',
     'tests/reliability/kill.test.ts',
+    'tests/reliability/killed-service.test.ts',
   ],
   postgres: ['tests/db/server.test.ts'],
 }

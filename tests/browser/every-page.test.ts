@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import { type RunningService, startService } from '../support/service.ts'
 import { desk, findBarriers, narrowPhone, openBrowser, overflow, watchForErrors } from './browser.ts'
-import { type RunningService, startService } from './service.ts'
 
 // Follows every link of the demonstration once (one page of each kind) and looks at it as each kind of reader.
 let service: RunningService

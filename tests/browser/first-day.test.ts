@@ -4,8 +4,8 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import { type RunningService, startService } from '../support/service.ts'
 import { openBrowser, phone, watchForErrors } from './browser.ts'
-import { type RunningService, startService } from './service.ts'
 
 // A stranger's first day, from the page that opens to the sheet on the wall, on a phone; once with script, once without.
 let service: RunningService

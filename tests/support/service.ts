@@ -1,5 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { mkdtempSync, rmSync } from 'node:fs'
+import { createServer } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
@@ -7,12 +8,19 @@ import { fileURLToPath } from 'node:url'
 const root = fileURLToPath(new URL('../..', import.meta.url))
 
 /** The real program in a process of its own, on the embedded database in a folder of its own, with the demonstration loaded. */
-export type RunningService = { address: string; stop(): Promise<void>; output(): string }
+export type RunningService = {
+  address: string
+  /** Ends it as an operator would, and removes its folder unless that was given. */
+  stop(): Promise<void>
+  /** Ends it without a word, as a power cut would; the folder stays. */
+  kill(): Promise<void>
+  output(): string
+}
 
-/** Starts it on a free port and answers once it is ready; throws with what it printed if it is not within two minutes. */
+/** Starts it on a port of its own (a given DATA_DIR is used and left there) and answers once it is ready; throws with what it printed if it is not within two minutes. */
 export async function startService(settings: Record<string, string> = {}): Promise<RunningService> {
-  const dataDir = mkdtempSync(join(tmpdir(), 'glutworks-browser-'))
-  const port = String(20_000 + Math.floor(process.pid % 20_000))
+  const dataDir = settings['DATA_DIR'] ?? mkdtempSync(join(tmpdir(), 'glutworks-service-'))
+  const port = await freePort()
   const child = spawn(process.execPath, ['--import', 'tsx', 'src/main.ts'], {
     cwd: root,
     env: {
@@ -40,9 +48,26 @@ export async function startService(settings: Record<string, string> = {}): Promi
     output: () => printed,
     stop: async () => {
       await end(child)
-      rmSync(dataDir, { recursive: true, force: true })
+      if (settings['DATA_DIR'] === undefined) rmSync(dataDir, { recursive: true, force: true })
     },
+    kill: () =>
+      new Promise((resolve) => {
+        child.once('exit', () => resolve())
+        child.kill('SIGKILL')
+      }),
   }
+}
+
+/** A port that the system gave out a moment ago. */
+function freePort(): Promise<string> {
+  return new Promise((resolve, reject) => {
+    const probe = createServer()
+    probe.once('error', reject)
+    probe.listen(0, '127.0.0.1', () => {
+      const address = probe.address()
+      probe.close(() => resolve(String(typeof address === 'object' && address !== null ? address.port : 0)))
+    })
+  })
 }
 
 async function untilReady(address: string, child: ChildProcess, printed: () => string): Promise<void> {
