@@ -9,7 +9,8 @@ import {
 } from '../../src/core/allocation/index.ts'
 import { kitchenOf } from '../../src/core/allocation/kitchen.ts'
 import { formulate } from '../../src/core/allocation/model/formulate.ts'
-import { glut, type Size, sizes } from './allocation-generator.ts'
+import { plainGlut, type Size, sizes } from './plain-glut.ts'
+import { richGlut } from './rich-glut.ts'
 
 // How fast and how good divisions are on made-up gluts: `npm run bench:allocation -- --only household --seeds 30`.
 //
@@ -24,6 +25,8 @@ const { values } = parseArgs({
     seeds: { type: 'string' },
     /** Seconds for each problem; default by size. */
     limit: { type: 'string' },
+    /** The richer gluts instead of the plain ones. */
+    rich: { type: 'boolean', default: false },
   },
 })
 
@@ -44,6 +47,7 @@ const usedS = () => {
 }
 
 // The first solve loads and compiles the solver; it is not measured.
+const glut = values.rich ? richGlut : plainGlut
 await solveAllocation(glut({ name: 'warm-up', lots: 2, products: 5, days: 2, ease: 1 }, 1))
 
 for (const [name, plan] of Object.entries(plans)) {
@@ -51,7 +55,7 @@ for (const [name, plan] of Object.entries(plans)) {
   const limitS = Number(values.limit ?? plan.limitS)
   const seeds = Number(values.seeds ?? plan.seeds)
   console.log(
-    `\n${plan.size.name}: ${plan.size.lots} lots x 3 classes, ${plan.size.products} products, ${plan.size.days} days; target: ${plan.target}`,
+    `\n${plan.size.name}, ${values.rich ? 'richer' : 'plain'} gluts: ${plan.size.lots} lots x 3 classes, ${plan.size.products} products, ${plan.size.days} days; target: ${plan.target}`,
   )
   console.log(
     'seed     kg   rows x cols (whole)  status    time s  gap % at 1/5/10 s and end   over first come, best gain   MB',

@@ -9,7 +9,7 @@ import {
   greedyFirstCome,
   solveAllocation,
 } from '../../../src/core/allocation/index.ts'
-import { chance } from '../../benchmarks/allocation-generator.ts'
+import { chance } from '../../benchmarks/plain-glut.ts'
 import { randomProblem } from './random-problem.ts'
 import { referenceOptimum } from './reference.ts'
 

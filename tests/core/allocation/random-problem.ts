@@ -1,6 +1,6 @@
 import type { AllocationProblem, Item, Product, ProductInput, Run } from '../../../src/core/allocation/index.ts'
 import type { RipenessClass } from '../../../src/core/produce/vocabulary.ts'
-import { chance } from '../../benchmarks/allocation-generator.ts'
+import { chance } from '../../benchmarks/plain-glut.ts'
 
 const classes: RipenessClass[] = ['firm', 'ripe', 'soft', 'damaged']
 

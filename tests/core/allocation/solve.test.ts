@@ -5,12 +5,13 @@ import {
   greedyFirstCome,
   solveAllocation,
 } from '../../../src/core/allocation/index.ts'
-import { glut, sizes } from '../../benchmarks/allocation-generator.ts'
+import { sizes } from '../../benchmarks/plain-glut.ts'
+import { richGlut } from '../../benchmarks/rich-glut.ts'
 
 it.each([1, 2, 3])(
   'divides a household glut better than either plain rule, and the checker passes all three (seed %i)',
   async (seed) => {
-    const problem = glut(sizes.household, seed)
+    const problem = richGlut(sizes.household, seed)
     const firstCome = greedyFirstCome(problem)
     const bestGain = greedyBestGain(problem)
     const result = await solveAllocation(problem, { gap: 0.05 })

@@ -2,7 +2,8 @@ import { afterEach, expect, it } from 'vitest'
 import { checkAllocation, ProblemRefused } from '../../../src/core/allocation/index.ts'
 import { type AllocationJobs, createAllocationJobs } from '../../../src/jobs/allocation.ts'
 import type { AllocationProgress } from '../../../src/jobs/allocation-messages.ts'
-import { glut, sizes } from '../../benchmarks/allocation-generator.ts'
+import { sizes } from '../../benchmarks/plain-glut.ts'
+import { richGlut } from '../../benchmarks/rich-glut.ts'
 import { larkriseWeekend } from '../../core/allocation/larkrise.ts'
 
 const said: string[] = []
@@ -24,7 +25,7 @@ it('solves on a thread while the main loop keeps ticking, and tells of its progr
   let ticks = 0
   const clock = setInterval(() => ticks++, 10)
   const began = performance.now()
-  const problem = glut(sizes.coop, 1)
+  const problem = richGlut(sizes.coop, 1)
   const result = await jobs.solve(problem, { timeLimitMs: 3000, onProgress: (p) => progress.push(p) }).result
   const took = performance.now() - began
   clearInterval(clock)
@@ -36,7 +37,7 @@ it('solves on a thread while the main loop keeps ticking, and tells of its progr
 
 it('keeps to its time limit within reason', async () => {
   jobs = createAllocationJobs({ threads: 1, log })
-  const problem = glut(sizes.coopScarce, 2)
+  const problem = richGlut(sizes.coopScarce, 2)
   const result = await jobs.solve(problem, { timeLimitMs: 1500 }).result
   expect(result.status).toBe('limit')
   expect(result.elapsedMs).toBeLessThan(5000)
@@ -45,7 +46,7 @@ it('keeps to its time limit within reason', async () => {
 
 it('can be stopped and keeps the best so far', async () => {
   jobs = createAllocationJobs({ threads: 1, log })
-  const problem = glut(sizes.coopScarce, 3)
+  const problem = richGlut(sizes.coopScarce, 3)
   const job = jobs.solve(problem, {
     timeLimitMs: 60_000,
     onProgress: ({ elapsedMs }) => {
@@ -72,7 +73,7 @@ it('asks afterwards what a step more is worth, if it is told to', async () => {
 
 it('says what is wrong with a problem that is refused, and solves the next one', async () => {
   jobs = createAllocationJobs({ threads: 1, log })
-  const problem = glut(sizes.household, 1)
+  const problem = richGlut(sizes.household, 1)
   await expect(jobs.solve({ ...problem, spoilagePerKg: Number.NaN }).result).rejects.toBeInstanceOf(ProblemRefused)
   const result = await jobs.solve(problem, { gap: 0.02 }).result
   expect(checkAllocation(problem, result)).toEqual([])
@@ -80,7 +81,7 @@ it('says what is wrong with a problem that is refused, and solves the next one',
 
 it('rejects when its thread dies, says so in the log, and starts a new thread for the next solve', async () => {
   jobs = createAllocationJobs({ threads: 1, log, worker: new URL('./crashing-worker.ts', import.meta.url) })
-  const problem = glut(sizes.household, 1)
+  const problem = richGlut(sizes.household, 1)
   await expect(jobs.solve(problem).result).rejects.toThrow('the thread that divided the produce failed: out of jars')
   expect(said).toContain('a thread that divided produce failed')
   await expect(jobs.solve({ ...problem, budget: 1 }).result).rejects.toThrow('alive')
@@ -88,7 +89,7 @@ it('rejects when its thread dies, says so in the log, and starts a new thread fo
 
 it('gives back running and waiting solves when it closes, and takes no more', async () => {
   jobs = createAllocationJobs({ threads: 1, log })
-  const problem = glut(sizes.coop, 4)
+  const problem = richGlut(sizes.coop, 4)
   const running = jobs.solve(problem, { timeLimitMs: 60_000 })
   const queued = jobs.solve(problem, { timeLimitMs: 60_000 })
   await jobs.close({ graceMs: 300 })

@@ -1,43 +1,12 @@
 import type { AllocationProblem, Item, Product, Run } from '../../src/core/allocation/index.ts'
-
-/** Size and scarcity of a made-up glut. */
-export type Size = {
-  name: string
-  lots: number
-  products: number
-  days: number
-  /** Machine and helper minutes against what the whole glut would need; 1: just about enough. */
-  ease: number
-}
-
-export const sizes = {
-  household: { name: 'household', lots: 4, products: 10, days: 3, ease: 0.8 },
-  householdScarce: { name: 'household, scarce', lots: 4, products: 10, days: 3, ease: 0.45 },
-  coop: { name: 'co-op', lots: 40, products: 40, days: 5, ease: 0.9 },
-  coopScarce: { name: 'co-op, scarce', lots: 40, products: 40, days: 5, ease: 0.45 },
-  stress: { name: 'stress', lots: 150, products: 80, days: 7, ease: 0.9 },
-  stressScarce: { name: 'stress, scarce', lots: 150, products: 80, days: 7, ease: 0.45 },
-} as const satisfies Record<string, Size>
-
-/** Seeded chance (mulberry32): the same seed gives the same numbers on every machine. */
-export function chance(seed: number): () => number {
-  let state = seed >>> 0
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0
-    let t = state
-    t = Math.imul(t ^ (t >>> 15), t | 1)
-    t ^= t + Math.imul(t ^ (t >>> 7), t | 61)
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296
-  }
-}
+import { chance, pick, type Size } from './plain-glut.ts'
 
 /**
- * A glut of this size: lots of 12 to 35 kg in three classes that ripen from day to day, products of ten kinds, loads of
- * seven quarts or nine pints of which the last is at least half full, jars by the dozen, sugar, worth that falls to
- * 40 % beyond what was wished about, canner, burner, oven and helpers' minutes by day, a freezer, and outlets.
- * Worth and prices in minor units. Figures are plausible, not tested: they measure a solver, not a kitchen.
+ * A glut with all that a division knows, richer than the plain one: several runs for a product (a pot, then a canner
+ * load), juice from one batch for another, peels that become something, products of two crops in free shares, lots that
+ * ripen at their own pace, and three groups of helpers with different skills. Otherwise as the plain one.
  */
-export function glut(size: Size, seed: number): AllocationProblem {
+export function richGlut(size: Size, seed: number): AllocationProblem {
   const random = chance(seed * 7919 + size.lots * 31 + size.products)
   const between = (low: number, high: number) => low + (high - low) * random()
   const whole = (low: number, high: number) => Math.floor(between(low, high + 1))
@@ -275,10 +244,4 @@ function suppliesOf(kind: number): Record<string, number> {
   if (kind === 0) return { 'jars-quart': 1, lids: 1, sugar: 90 }
   if (kind === 4 || kind === 5) return {}
   return { 'jars-pint': 1, lids: 1, ...(kind === 2 || kind === 7 ? { sugar: 280 } : {}) }
-}
-
-function pick<T>(list: readonly T[], index: number): T {
-  const value = list[index]
-  if (value === undefined) throw new RangeError(`nothing at ${index}`)
-  return value
 }
