@@ -38,10 +38,12 @@ export type MigratableDatabase = {
 export async function migrateDatabase(database: MigratableDatabase, options: MigrateOptions = {}): Promise<string[]> {
   const migrations = options.migrations ?? (await readMigrations())
   return database.withMigrationConnection(async (factory) => {
-    // The embedded database has one process only, which its folder lock sees to.
-    if (database.kind === 'server') await takeLock(factory, options.lockLimitMs ?? 60_000)
     const failure: { reason?: string } = {}
     return withSchemaEngine(finishWithScript(factory, migrations, failure), async (engine) => {
+      // The embedded database has one process only, which its folder lock sees to. On a server the lock is asked for
+      // after the engine's turn has come: whoever held it and waited for the turn would block the one at work, whose
+      // engine gives the lock back and takes it again between its steps.
+      if (database.kind === 'server') await takeLock(factory, options.lockLimitMs ?? 60_000)
       await checkHistory(engine, migrations)
       return apply(engine, migrations, failure)
     })
