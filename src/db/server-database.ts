@@ -71,10 +71,11 @@ function createFactory(pool: pg.Pool, options: ServerOptions): SqlMigrationAware
 }
 
 /**
- * Mends @prisma/adapter-pg 7.10.0 in three places. It cuts a script at every semicolon, those inside strings and function
+ * Mends @prisma/adapter-pg 7.10.0 in four places. It cuts a script at every semicolon, those inside strings and function
  * bodies included, and sends the pieces one by one: sent whole, PostgreSQL reads it itself and does all of it or nothing.
- * Most losses of the connection come out as faults without a name: here they have one. And a transaction in which a
- * statement failed cannot pass for saved.
+ * Most losses of the connection come out as faults without a name: here they have one. A transaction in which a
+ * statement failed cannot pass for saved. And statements that Prisma hands to a transaction side by side (several
+ * includes of one read) go to the connection one after the other, which pg asks for.
  */
 function mend(adapter: SqlDriverAdapter): SqlDriverAdapter {
   return {
@@ -88,14 +89,15 @@ function mend(adapter: SqlDriverAdapter): SqlDriverAdapter {
     },
     startTransaction: async (isolationLevel) => {
       const transaction = await named(adapter.startTransaction(isolationLevel))
+      const inTurn = oneAtATime()
       return refuseCommitAfterFailure({
         provider: transaction.provider,
         adapterName: transaction.adapterName,
         options: transaction.options,
-        queryRaw: (query) => named(transaction.queryRaw(query)),
-        executeRaw: (query) => named(transaction.executeRaw(query)),
-        commit: () => transaction.commit(),
-        rollback: () => transaction.rollback(),
+        queryRaw: (query) => inTurn(() => named(transaction.queryRaw(query))),
+        executeRaw: (query) => inTurn(() => named(transaction.executeRaw(query))),
+        commit: () => inTurn(() => transaction.commit()),
+        rollback: () => inTurn(() => transaction.rollback()),
       })
     },
     getConnectionInfo: () => adapter.getConnectionInfo?.() ?? { supportsRelationJoins: true },
@@ -108,5 +110,15 @@ async function named<T>(result: Promise<T>): Promise<T> {
     return await result
   } catch (error) {
     throw toConnectionError(error)
+  }
+}
+
+/** Begins each piece of work when the one before it has ended, well or not. */
+function oneAtATime(): <T>(work: () => Promise<T>) => Promise<T> {
+  let before: Promise<unknown> = Promise.resolve()
+  return (work) => {
+    const mine = before.then(work, work)
+    before = mine
+    return mine
   }
 }
