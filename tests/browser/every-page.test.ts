@@ -9,6 +9,7 @@ let paths: string[]
 
 beforeAll(async () => {
   service = await startService({ SOLVE_SECONDS: '2' })
+  await divideAgain(service.address)
   const browser = await openBrowser({ viewport: desk })
   paths = await crawl(await browser.newPage(), service.address)
   await browser.close()
@@ -17,7 +18,8 @@ afterAll(() => service?.stop())
 
 test('the crawl finds the places and one page of each kind', () => {
   for (const path of ['/', '/lots', '/plans', '/coop']) expect(paths).toContain(path)
-  expect(paths.length).toBeGreaterThan(15)
+  expect(paths.length).toBeGreaterThan(40)
+  expect(paths.some((path) => path.includes('/compare?'))).toBe(true)
 })
 
 for (const colorScheme of ['light', 'dark'] as const) {
@@ -82,6 +84,32 @@ test('targets are large enough for a floury thumb', async () => {
   await browser.close()
   expect(small).toEqual([])
 })
+
+test('a refused form has no barrier, says so first, and puts the reader at what is wrong', async () => {
+  for (const colorScheme of ['light', 'dark'] as const) {
+    const browser = await openBrowser({ viewport: narrowPhone, colorScheme })
+    const page = await browser.newPage()
+    await page.goto(`${service.address}/lots/new`)
+    await page.getByLabel('Weight').fill('a heap')
+    await page.getByRole('button', { name: 'Take it in' }).click()
+    await page.getByRole('heading', { name: 'There is a problem' }).waitFor()
+    expect(await page.title()).toMatch(/^Error: /)
+    expect(await page.getByLabel('Weight').inputValue()).toBe('a heap')
+    expect(await page.evaluate('document.activeElement.textContent')).toContain('There is a problem')
+    expect(await findBarriers(page)).toEqual([])
+    await browser.close()
+  }
+})
+
+/** A second division of the demonstration's plan, so that there is something to compare. */
+async function divideAgain(address: string): Promise<void> {
+  const { plans } = (await (await fetch(`${address}/api/plans`)).json()) as { plans: { id: string }[] }
+  const divisions = `${address}/api/plans/${plans[0]?.id}/divisions`
+  const asked = await fetch(divisions, { method: 'POST', headers: { 'content-type': 'application/json' }, body: '{}' })
+  expect(asked.status).toBe(202)
+  const state = async () => ((await (await fetch(`${divisions}/2`)).json()) as { state: string }).state
+  await expect.poll(state, { timeout: 60_000, interval: 300 }).toBe('done')
+}
 
 async function labelBox(page: Page, id: string | null) {
   return id === null ? null : page.locator(`label[for="${id}"]`).first().boundingBox()
