@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core'
-import { afterAll, beforeAll, expect, test } from 'vitest'
+import { afterAll, beforeAll, expect, test, vi } from 'vitest'
 import { type RunningService, startService } from '../support/service.ts'
 import { desk, findBarriers, narrowPhone, openBrowser, overflow, watchForErrors } from './browser.ts'
 
@@ -108,7 +108,7 @@ async function divideAgain(address: string): Promise<void> {
   const asked = await fetch(divisions, { method: 'POST', headers: { 'content-type': 'application/json' }, body: '{}' })
   expect(asked.status).toBe(202)
   const state = async () => ((await (await fetch(`${divisions}/2`)).json()) as { state: string }).state
-  await expect.poll(state, { timeout: 60_000, interval: 300 }).toBe('done')
+  await vi.waitFor(async () => expect(await state()).toBe('done'), { timeout: 60_000, interval: 300 })
 }
 
 async function labelBox(page: Page, id: string | null) {
