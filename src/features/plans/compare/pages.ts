@@ -13,6 +13,7 @@ export function comparePage(a: AnsweredView, b: AnsweredView, format: Formatter)
     title: `${nameOf(a, b)} beside ${nameOf(b, a).replace(/^Division/, 'division')}`,
     place: 'plans' as const,
     sentence: compareSentence(a, b, format),
+    doubt: doubtWords(a, b),
     sides: [sideOf(a, b, beams[0], format), sideOf(b, a, beams[1], format)],
     key: beams[1].rows.map(({ key, label, swatch }) => ({ key, label, swatch })),
     names: [nameOf(a, b), nameOf(b, a)],
@@ -36,12 +37,20 @@ export function compareSentence(a: AnsweredView, b: AnsweredView, format: Format
   const products = productDifferences(a, b, format)
   const ends = endDifferences(a, b, format)
   const question = asked.length === 0 ? 'Both ask the same.' : sentence(`${listed(asked)}.`)
-  const brings = asked.length === 0 ? 'The second has' : 'That brings'
+  const brings = asked.length === 0 || doubtWords(a, b) !== '' ? 'The second has' : 'That brings'
   if (products.length + ends.length === 0) return `${question} The division stays the same.`
   // the largest of each kind: the tables have all
   const shown = [...products.slice(0, 4), ...ends.slice(0, 3)]
   const rest = products.length + ends.length - shown.length
   return `${question} ${brings} ${listed([...shown, ...(rest > 0 ? [format.count(rest, 'smaller difference')] : [])])}.`
+}
+
+/** What must be said where an answer is not proved: it may differ by chance of the search as well. Empty: both are. */
+function doubtWords(a: AnsweredView, b: AnsweredView): string {
+  const unproved = [a, b].filter((view) => view.answer.result.status !== 'proved')
+  if (unproved.length === 0) return ''
+  const which = unproved.length === 2 ? 'Neither is' : 'One of the two is not'
+  return `${which} proved best, so some of this may come from how far the search got rather than from the change.`
 }
 
 /** Smaller differences come from whole grams, and stand in the table only. */
