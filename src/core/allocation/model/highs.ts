@@ -55,7 +55,14 @@ export function solveMip(highs: Highs, built: BuiltModel, options: MipOptions): 
     if (options.start) model.setSolution(options.start)
     let stopped = false
     const { callbackType, modelStatus } = highs.constants
+    const lookUp = (event: { interrupt(): void }): undefined => {
+      if (!stopped && !options.shouldStop()) return
+      stopped = true
+      event.interrupt()
+    }
     const callbacks: HighsCallbackMap = {
+      // The first relaxation and the start's own can take longer than the search between two of its looks.
+      [callbackType.simplexInterrupt]: lookUp,
       [callbackType.mipImprovingSolution]: (event) => {
         const point = event.data.mip_solution
         if (point) options.onBetter(point, event.data.mip_dual_bound ?? Number.POSITIVE_INFINITY)
@@ -63,10 +70,7 @@ export function solveMip(highs: Highs, built: BuiltModel, options: MipOptions): 
       [callbackType.mipInterrupt]: (event) => {
         const { mip_primal_bound: value, mip_dual_bound: bound } = event.data
         options.onLook(value ?? Number.NEGATIVE_INFINITY, bound ?? Number.POSITIVE_INFINITY)
-        if (stopped || options.shouldStop()) {
-          stopped = true
-          event.interrupt()
-        }
+        lookUp(event)
       },
     }
     const { modelStatus: code } = model.run(callbacks)
