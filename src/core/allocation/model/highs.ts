@@ -7,8 +7,6 @@ export type MipOptions = {
   /** Relative gap at which to stop. */
   gap: number
   maxNodes: number
-  /** Whether HiGHS may search for whole points near the relaxation's (RENS): finds more in large models, slows small ones. */
-  searchNearRelaxation: boolean
   /** Whole columns of a known division to start from: numbers and values. */
   start: { indices: number[]; values: number[] } | null
   shouldStop: () => boolean
