@@ -93,6 +93,7 @@ export async function solveFrom(
       timeLimitS: secondsUntil(loose ? looseUntil : searchUntil),
       gap: Math.max((options.gap ?? 0) / (loose ? 2 : 1), provedGap / 2),
       maxNodes: options.maxNodes ?? Number.POSITIVE_INFINITY,
+      searchNearRelaxation: loose,
       start: startPoint(kitchen, formulation, best.draft),
       shouldStop: options.shouldStop ?? (() => false),
       onBetter: () => {},

@@ -7,6 +7,11 @@ export type MipOptions = {
   /** Relative gap at which to stop. */
   gap: number
   maxNodes: number
+  /**
+   * Whether HiGHS may search neighbourhoods of the relaxation (RENS and by reduced costs): it finds more in large models,
+   * and costs small ones a third of their time.
+   */
+  searchNearRelaxation: boolean
   /** Whole columns of a known division to start from: numbers and values. */
   start: { indices: number[]; values: number[] } | null
   shouldStop: () => boolean
@@ -49,6 +54,8 @@ export function solveMip(highs: Highs, built: BuiltModel, options: MipOptions): 
       random_seed: 0,
       mip_rel_gap: options.gap,
       mip_abs_gap: 1e-9,
+      mip_heuristic_run_rens: options.searchNearRelaxation,
+      mip_heuristic_run_root_reduced_cost: options.searchNearRelaxation,
       mip_max_nodes: Math.min(options.maxNodes, 2_000_000_000),
       ...(Number.isFinite(options.timeLimitS) ? { time_limit: Math.max(0.01, options.timeLimitS) } : {}),
     })
