@@ -7,6 +7,11 @@ import type { Pack, PackRun, RecipeDefinition, RecipeInput } from '../src/core/r
  * are the invented co-op's own. They carry a method and its minutes; none of them is said here to be a tested process.
  */
 export type SeedRecipe = { name: string; method: Method; definition: RecipeDefinition }
+type PlainRecipe = {
+  name: string
+  method: Method
+  definition: Omit<RecipeDefinition, 'ingredients' | 'process' | 'steps'>
+}
 
 const boilingWater =
   'Boiling water and hot jars: adults only at the stove. Take the time and the headspace from a tested process for your altitude and ask your local extension service or food authority.'
@@ -22,6 +27,7 @@ function cannerLoad(unitsPerRun: number, minutes = 60): PackRun {
     fillAtLeast: 0.5,
     machineMinutes: { canner: minutes, burner: minutes },
     work: { stove: 8 },
+    process: false,
   }
 }
 
@@ -33,6 +39,7 @@ function pot(unitsPerRun: number, minutes: number, stoveMinutes: number): PackRu
     fillAtLeast: 0.5,
     machineMinutes: { burner: minutes },
     work: { stove: stoveMinutes },
+    process: false,
   }
 }
 
@@ -53,6 +60,7 @@ function jar(
     key: size,
     unit: size,
     units: `${size}s`,
+    jar: size,
     workPerUnit: { fill: size === 'quart' ? 2 : 1.5, pack: 0.5 },
     machineMinutesPerUnit: {},
     freezerMl: 0,
@@ -72,6 +80,7 @@ function bag(
     key,
     unit,
     units,
+    jar: null,
     runs: [],
     workPerUnit: { pack: 2 },
     machineMinutesPerUnit: {},
@@ -85,7 +94,7 @@ function bag(
 const peels = (share: number, damaged: number) => [{ kind: 'peels-cores' as const, share, shareByClass: { damaged } }]
 const stones = (share: number, damaged: number) => [{ kind: 'stones-stems' as const, share, shareByClass: { damaged } }]
 
-export const seedRecipes: SeedRecipe[] = [
+const plainRecipes: PlainRecipe[] = [
   {
     name: 'Peach slices in light syrup',
     method: 'water-bath-canned',
@@ -324,6 +333,7 @@ export const seedRecipes: SeedRecipe[] = [
               name: 'dehydrator of trays',
               unitsPerRun: 3,
               fillAtLeast: 0.3,
+              process: false,
               machineMinutes: { dehydrator: 540 },
               work: { pack: 15 },
             },
@@ -352,6 +362,7 @@ export const seedRecipes: SeedRecipe[] = [
               name: 'oven of trays',
               unitsPerRun: 3,
               fillAtLeast: 0.6,
+              process: false,
               machineMinutes: { oven: 420 },
               work: { pack: 12 },
             },
@@ -510,3 +521,8 @@ export const seedRecipes: SeedRecipe[] = [
     },
   },
 ]
+
+export const seedRecipes: SeedRecipe[] = plainRecipes.map((recipe) => ({
+  ...recipe,
+  definition: { ...recipe.definition, ingredients: [], process: null, steps: [] },
+}))

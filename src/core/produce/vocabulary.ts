@@ -35,13 +35,29 @@ export type TrimKind = (typeof trimKinds)[number]
 export const outletKinds = ['juice', 'vinegar', 'feed', 'compost'] as const
 export type OutletKind = (typeof outletKinds)[number]
 
-/** Machines and places of which a kitchen has only so many. `hands` are counted apart. */
-export const equipmentKinds = ['canner', 'burner', 'oven', 'dehydrator', 'press', 'freezer'] as const
+/**
+ * Machines and places of which a kitchen has only so many. `hands` are counted apart. A `canner` boils water over the
+ * jars; what works by pressure or by steam is a kind of its own, as other processes are tested for it.
+ */
+export const equipmentKinds = [
+  'canner',
+  'pressure-canner',
+  'steam-canner',
+  'burner',
+  'oven',
+  'dehydrator',
+  'press',
+  'freezer',
+] as const
 export type EquipmentKind = (typeof equipmentKinds)[number]
 
 /** Kinds of work a helper may do; minutes of hands are counted by these. */
 export const workKinds = ['wash', 'cut', 'stove', 'fill', 'pack'] as const
 export type WorkKind = (typeof workKinds)[number]
+
+/** Places of work. */
+export const stations = ['wash', 'cut', 'press', 'stove', 'fill', 'canner', 'oven', 'freezer', 'label'] as const
+export type Station = (typeof stations)[number]
 
 /** Age bands of helpers. Which work each may do is a rule of the core, not of a page. */
 export const ageBands = ['child', 'teen', 'adult'] as const

@@ -81,7 +81,9 @@ export function equipmentFormPage(form: TypedForm, of: Equipment | null, version
 }
 
 const kindWords: Record<EquipmentKind, { one: string; more: string }> = {
-  canner: { one: 'canner', more: 'canners' },
+  canner: { one: 'boiling-water canner', more: 'boiling-water canners' },
+  'pressure-canner': { one: 'pressure canner', more: 'pressure canners' },
+  'steam-canner': { one: 'steam canner', more: 'steam canners' },
   burner: { one: 'burner', more: 'burners' },
   oven: { one: 'oven', more: 'ovens' },
   dehydrator: { one: 'dehydrator', more: 'dehydrators' },

@@ -8,10 +8,9 @@ import {
   outletKinds,
   ripenessClasses,
   storages,
-  trimKinds,
   workKinds,
 } from '../../core/produce/vocabulary.ts'
-import type { RecipeDefinition } from '../../core/recipes/recipe.ts'
+import { recipeDocumentTold } from '../recipes/index.ts'
 
 /** What a division that was saved holds beside the answer itself. */
 export type Answer = {
@@ -37,10 +36,6 @@ const grams = z.int().min(0)
 const minutes = z.number().min(0)
 const days = z.array(z.int().min(0))
 const text = z.string()
-const amounts = z.record(z.string(), z.number().min(0))
-const byClass = z.partialRecord(z.enum(ripenessClasses), z.number())
-const byWork = z.partialRecord(z.enum(workKinds), minutes)
-const byMachine = z.partialRecord(z.enum(equipmentKinds), minutes)
 const isoDate = z.string().regex(/^\d{4}-\d{2}-\d{2}$/)
 
 export const wishDocument = z.strictObject({
@@ -51,52 +46,6 @@ export const wishDocument = z.strictObject({
   atMost: z.int().min(0),
   matters: z.union([z.literal(1), z.literal(2), z.literal(3)]),
 }) satisfies z.ZodType<WishFor>
-
-/** A recipe's definition as it is stored. */
-export const recipeDocument = z.object({
-  inputs: z.array(
-    z.object({
-      from: z.union([z.object({ crop: id }), z.object({ material: id })]),
-      suits: byClass,
-      share: z.object({ min: z.number(), max: z.number() }),
-      trim: z.array(z.object({ kind: z.enum(trimKinds), share: z.number(), shareByClass: byClass.exactOptional() })),
-    }),
-  ),
-  packs: z.array(
-    z.object({
-      key: id,
-      unit: text,
-      units: text,
-      gramsPerUnit: grams,
-      worthMinor: z.number(),
-      runs: z.array(
-        z.object({
-          name: text,
-          unitsPerRun: z.int(),
-          fillAtLeast: z.number(),
-          machineMinutes: byMachine,
-          work: byWork,
-        }),
-      ),
-      workPerUnit: byWork,
-      machineMinutesPerUnit: byMachine,
-      supplies: amounts,
-      freezerMl: z.number(),
-      makes: z
-        .object({
-          material: id,
-          name: text,
-          gramsPerUnit: grams,
-          readyAfterDays: z.int(),
-          keepsDays: z.int(),
-        })
-        .nullable(),
-    }),
-  ),
-  workPerKg: byWork,
-  cautions: z.array(text),
-  source: text,
-}) satisfies z.ZodType<RecipeDefinition>
 
 /** A question as it is stored with its division. */
 export const questionDocument = z.object({
@@ -159,7 +108,7 @@ export const questionDocument = z.object({
       materials: z.array(id),
     }),
   ),
-  recipes: z.array(z.object({ id, name: text, method: z.enum(methods), definition: recipeDocument })),
+  recipes: z.array(z.object({ id, name: text, method: z.enum(methods), definition: recipeDocumentTold })),
   wishes: z.array(wishDocument),
   budgetMinor: z.number().nullable(),
 }) satisfies z.ZodType<Question>

@@ -198,6 +198,8 @@ function dayNames(dates: readonly string[], format: Formatter, locale: string): 
 
 const machineWords: Record<string, { one: string; more: string }> = {
   canner: { one: 'canner', more: 'canners' },
+  'pressure-canner': { one: 'pressure canner', more: 'pressure canners' },
+  'steam-canner': { one: 'steam canner', more: 'steam canners' },
   burner: { one: 'burner', more: 'burners' },
   oven: { one: 'oven', more: 'ovens' },
   dehydrator: { one: 'dehydrator', more: 'dehydrators' },

@@ -1,6 +1,7 @@
 import { z } from 'zod'
-import { equipmentKinds, ripenessClasses, trimKinds, workKinds } from '../../core/produce/vocabulary.ts'
-import type { RecipeDefinition } from '../../core/recipes/index.ts'
+import { jarSizes, packStyles } from '../../core/process/index.ts'
+import { equipmentKinds, ripenessClasses, stations, trimKinds, workKinds } from '../../core/produce/vocabulary.ts'
+import { ingredientKinds, type RecipeDefinition } from '../../core/recipes/index.ts'
 import { callText } from '../../web/answers.ts'
 
 /** A key of a crop, material, pack or supply: "apple-juice". */
@@ -10,6 +11,8 @@ export const MOST_INPUTS = 8
 export const MOST_PACKS = 6
 export const MOST_RUNS = 4
 export const MOST_SUPPLIES = 20
+export const MOST_INGREDIENTS = 30
+export const MOST_STEPS = 30
 /** 100 kg in one jar is no jar; the bounds keep slips of the hand out of the sums. */
 export const MOST_GRAMS_PER_UNIT = 100_000
 export const MOST_WORTH_MINOR = 10_000_000
@@ -27,7 +30,10 @@ const shareByClass = z.partialRecord(z.enum(ripenessClasses), share)
 export const recipeDocument = documentOf(callText)
 
 /** The same as it is answered: texts are told as they are stored. */
-export const recipeDocumentTold = documentOf((most) => z.string().max(most))
+export const recipeDocumentTold = documentOf((most) => z.string().max(most)) as z.ZodType<
+  RecipeDefinition,
+  RecipeDefinition
+>
 
 function documentOf(text: (most: number) => z.ZodType<string>): z.ZodType<RecipeDefinition, unknown> {
   return z.strictObject({
@@ -51,6 +57,7 @@ function documentOf(text: (most: number) => z.ZodType<string>): z.ZodType<Recipe
           key: keyText,
           unit: text(40),
           units: text(40),
+          jar: z.enum(jarSizes).nullable().default(null).describe('The jar it is heated in; null for bags and trays'),
           gramsPerUnit: z.int().min(1).max(MOST_GRAMS_PER_UNIT).describe('Raw weight for one'),
           worthMinor: z.int().min(0).max(MOST_WORTH_MINOR),
           runs: z
@@ -61,6 +68,10 @@ function documentOf(text: (most: number) => z.ZodType<string>): z.ZodType<Recipe
                 fillAtLeast: share,
                 machineMinutes,
                 work: workMinutes,
+                process: z
+                  .boolean()
+                  .default(false)
+                  .describe("The tested minutes at the co-op's altitude come on top of the machines' minutes"),
               }),
             )
             .max(MOST_RUNS),
@@ -82,6 +93,46 @@ function documentOf(text: (most: number) => z.ZodType<string>): z.ZodType<Recipe
         }),
       )
       .max(MOST_PACKS),
+    ingredients: z
+      .array(
+        z.strictObject({
+          supply: keyText,
+          name: text(60),
+          kind: z.enum(ingredientKinds),
+          unit: z.enum(['g', 'ml', 'piece']),
+          perKg: z.number().min(0).max(100_000).describe('For each kilogram of raw weight'),
+          perUnit: z.record(keyText, z.number().min(0).max(100_000)).describe('For one unit, by the key of its pack'),
+        }),
+      )
+      .max(MOST_INGREDIENTS)
+      .default([]),
+    process: z
+      .strictObject({
+        product: text(80),
+        form: text(80).nullable(),
+        pack: z.enum(packStyles),
+        local: z.string().min(1).max(40).nullable(),
+        minutes: minutes.nullable(),
+        headspaceMm: z.number().min(0).max(100).nullable(),
+      })
+      .nullable()
+      .default(null)
+      .describe('What it claims to be processed like; null: nothing'),
+    steps: z
+      .array(
+        z.strictObject({
+          says: text(400),
+          station: z.enum(stations),
+          work: z.enum(workKinds).nullable(),
+          hands: z.int().min(0).max(20),
+          minutes: z.strictObject({ perKg: minutes, perUnit: minutes, perRun: minutes }),
+          waitMinutes: z.int().min(0).max(525_600),
+          equipment: z.array(z.enum(equipmentKinds)).max(equipmentKinds.length),
+          thenAtOnce: z.boolean(),
+        }),
+      )
+      .max(MOST_STEPS)
+      .default([]),
     workPerKg: workMinutes.describe('Minutes of hands for each kilogram of raw weight'),
     cautions: z.array(text(400)).max(10),
     source: text(400),

@@ -47,6 +47,9 @@ export function readRecipeForm(typed: Typed): ReadForm<RecipeValues> {
     definition: {
       inputs: inputRows.map((row) => readInput(reader, `inputs.${row}`)),
       packs: packRows.map((row) => readPack(reader, `packs.${row}`)),
+      ingredients: [],
+      process: null,
+      steps: [],
       workPerKg: reader.get('workPerKg', amountsOf<WorkKind>(workKinds, 'wash 1, cut 5'), {}),
       cautions:
         reader
@@ -112,6 +115,7 @@ function readPack(reader: FieldReader, at: string): Pack {
     key: key || slug(unit),
     unit,
     units: units ?? `${unit}s`,
+    jar: null,
     gramsPerUnit: reader.get(`${at}.gramsPerUnit`, read(readGrams), 1),
     worthMinor: reader.get(`${at}.worthMinor`, money('Enter what one is worth, like 4.50', MOST_WORTH_MINOR), 0),
     runs: filledRows(reader, `${at}.runs`).map((row) => readRun(reader, `${at}.runs.${row}`)),
@@ -138,6 +142,7 @@ function readRun(reader: FieldReader, at: string): PackRun {
       {},
     ),
     work: reader.get(`${at}.work`, amountsOf<WorkKind>(workKinds, 'stove 8'), {}),
+    process: false,
   }
 }
 

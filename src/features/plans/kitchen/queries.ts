@@ -21,7 +21,7 @@ import type { Recipe } from '../../../core/recipes/recipe.ts'
 import { dateColumn, storedAs, storedDate, storedList } from '../../../db/stored.ts'
 import type { TransactionClient } from '../../../db/transaction.ts'
 import type { Asking } from '../../../web/asking.ts'
-import { recipeDocument } from '../documents.ts'
+import { readDefinition } from '../../recipes/index.ts'
 
 /** Everything a plan can be made of: what came in, and what the kitchen has. */
 export type Kitchen = {
@@ -139,7 +139,7 @@ export async function readKitchen(
       id,
       name,
       method: storedAs(methods, method),
-      definition: recipeDocument.parse(definition),
+      definition: readDefinition(name, definition),
     })),
   }
 }

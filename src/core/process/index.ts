@@ -1,0 +1,5 @@
+export type { LocalProcess } from './local.ts'
+export { lookUpProcess } from './lookup.ts'
+export { type Citation, type ProcessSourceId, processSources } from './sources.ts'
+export { processTable } from './tables/index.ts'
+export * from './types.ts'
