@@ -1,0 +1,2 @@
+export { lookUpPath, processesPath } from './paths.ts'
+export * from './words.ts'
