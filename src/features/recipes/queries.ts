@@ -11,6 +11,10 @@ import { readDefinition } from './document.ts'
 
 export type KeptRecipe = Recipe & { version: number; retired: boolean }
 export type RecipeValues = { name: string; method: Method; definition: RecipeDefinition }
+/** Who made which version when; a recipe that was there before versions were kept has one that is "not noted". */
+export type RecipeVersionNote = { version: number; name: string; method: Method; changedBy: string; at: Date }
+/** A recipe as it stood at one version. */
+export type KeptRecipeVersion = RecipeVersionNote & { id: string; definition: RecipeDefinition }
 
 /** All recipes, retired ones among them, by name. Throws an error that names a recipe whose document no longer fits. */
 export async function listRecipes(prisma: TransactionClient, asking: Asking): Promise<KeptRecipe[]> {
@@ -19,9 +23,7 @@ export async function listRecipes(prisma: TransactionClient, asking: Asking): Pr
 }
 
 export async function findRecipe(prisma: TransactionClient, asking: Asking, id: string): Promise<KeptRecipe> {
-  const row = await prisma.recipe.findUnique({ where: { coopId_id: { coopId: asking.coopId, id } } })
-  if (row === null) throw notFound('such recipe')
-  return fromRow(row)
+  return fromRow(await storedRecipe(prisma, asking, id))
 }
 
 /** What the co-op's recipes make for one another, by key and name; retired recipes make nothing. */
@@ -36,13 +38,63 @@ export async function listMaterials(
   return [...made].map(([key, name]) => ({ key, name }))
 }
 
+/** All versions of a recipe, the one in force first. */
+export async function listRecipeVersions(
+  prisma: TransactionClient,
+  asking: Asking,
+  id: string,
+): Promise<RecipeVersionNote[]> {
+  const recipe = await storedRecipe(prisma, asking, id)
+  const rows = await prisma.recipeVersion.findMany({
+    where: { coopId: asking.coopId, recipeId: id },
+    orderBy: { version: 'desc' },
+    omit: { definition: true },
+  })
+  const notes = rows.map(({ version, name, method, changedBy, at }) => ({
+    version,
+    name,
+    method: storedAs(methods, method),
+    changedBy,
+    at,
+  }))
+  return notes[0]?.version === recipe.version ? notes : [noteOf(recipe), ...notes]
+}
+
+/** A recipe as it stood at one version; the newest is there too. */
+export async function findRecipeVersion(
+  prisma: TransactionClient,
+  asking: Asking,
+  id: string,
+  version: number,
+): Promise<KeptRecipeVersion> {
+  const { coopId } = asking
+  const recipe = await storedRecipe(prisma, asking, id)
+  const kept = await prisma.recipeVersion.findUnique({
+    where: { coopId_recipeId_version: { coopId, recipeId: id, version } },
+  })
+  if (kept !== null) {
+    const { name, method, definition, changedBy, at } = kept
+    return {
+      id,
+      version,
+      name,
+      method: storedAs(methods, method),
+      definition: readDefinition(name, definition),
+      changedBy,
+      at,
+    }
+  }
+  if (recipe.version !== version) throw notFound('such version of this recipe')
+  return { ...noteOf(recipe), id, definition: fromRow(recipe).definition }
+}
+
 /** Refuses a name that is taken. */
 export async function addRecipe(writing: Writing, values: RecipeValues): Promise<KeptRecipe> {
   const { transaction, asking, newId } = writing
   const id = newId()
   await orNameTaken(transaction.recipe.create({ data: { coopId: asking.coopId, id, ...values } }))
   await noteChange(writing, 'recipes', id, `${values.name} added`)
-  return findRecipe(transaction, asking, id)
+  return keepVersion(writing, await findRecipe(transaction, asking, id))
 }
 
 /** Refuses a name that is taken and the loss of a pack that a plan wishes for; `conflict` for an older version. */
@@ -53,6 +105,7 @@ export async function changeRecipe(
   values: RecipeValues,
 ): Promise<KeptRecipe> {
   const { transaction, asking } = writing
+  await keepStanding(writing, id)
   const { count } = await orNameTaken(
     transaction.recipe.updateMany({
       where: { coopId: asking.coopId, id, version },
@@ -63,7 +116,7 @@ export async function changeRecipe(
   if (count === 0) throw changedMeanwhile('this recipe')
   await refuseLostPack(writing, id, values.definition)
   await noteChange(writing, 'recipes', id, `${values.name} changed`)
-  return now
+  return keepVersion(writing, now)
 }
 
 /** Takes a recipe out of use for new wishes, or back; what is wished for or was divided stays as it is. */
@@ -71,12 +124,47 @@ export async function retireRecipe(writing: Writing, id: string, retired: boolea
   const { transaction, asking } = writing
   const before = await findRecipe(transaction, asking, id)
   if (before.retired === retired) return before
+  await keepStanding(writing, id)
   await transaction.recipe.update({
     where: { coopId_id: { coopId: asking.coopId, id } },
     data: { retired, version: { increment: 1 } },
   })
   await noteChange(writing, 'recipes', id, `${before.name} ${retired ? 'retired' : 'taken back into use'}`)
-  return findRecipe(transaction, asking, id)
+  return keepVersion(writing, await findRecipe(transaction, asking, id))
+}
+
+/** Keeps the version that a write has just made, beside the older ones. */
+async function keepVersion({ transaction, asking, now }: Writing, recipe: KeptRecipe): Promise<KeptRecipe> {
+  const { id, version, name, method, definition } = recipe
+  await transaction.recipeVersion.create({
+    data: { coopId: asking.coopId, recipeId: id, version, name, method, definition, changedBy: asking.name, at: now },
+  })
+  return recipe
+}
+
+/** Keeps the version in force where it was written without one: it would be lost with the next. */
+async function keepStanding({ transaction, asking }: Writing, id: string): Promise<void> {
+  const { coopId } = asking
+  const standing = await storedRecipe(transaction, asking, id)
+  const where = { coopId_recipeId_version: { coopId, recipeId: id, version: standing.version } }
+  if ((await transaction.recipeVersion.findUnique({ where, select: { version: true } })) !== null) return
+  const { definition } = fromRow(standing)
+  await transaction.recipeVersion.create({ data: { coopId, recipeId: id, definition, ...noteOf(standing) } })
+}
+
+async function storedRecipe(prisma: TransactionClient, asking: Asking, id: string) {
+  const row = await prisma.recipe.findUnique({ where: { coopId_id: { coopId: asking.coopId, id } } })
+  if (row === null) throw notFound('such recipe')
+  return row
+}
+
+function noteOf({
+  version,
+  name,
+  method,
+  createdAt,
+}: Omit<Row, 'definition'> & { createdAt: Date }): RecipeVersionNote {
+  return { version, name, method: storedAs(methods, method), changedBy: 'not noted', at: createdAt }
 }
 
 async function refuseLostPack(
