@@ -1,5 +1,8 @@
 import type { ProcessRow } from '../types.ts'
+import { boilingWaterFillings } from './boiling-water-fillings.ts'
 import { boilingWaterFruit } from './boiling-water-fruit.ts'
+import { boilingWaterFruitPickles } from './boiling-water-fruit-pickles.ts'
+import { boilingWaterJuices } from './boiling-water-juices.ts'
 import { boilingWaterPickles } from './boiling-water-pickles.ts'
 import { boilingWaterSweetSpreads } from './boiling-water-sweet.ts'
 import { boilingWaterTomatoes } from './boiling-water-tomatoes.ts'
@@ -9,6 +12,9 @@ import { pressureVegetables } from './pressure-vegetables.ts'
 
 const rows: readonly ProcessRow[] = [
   ...boilingWaterFruit,
+  ...boilingWaterJuices,
+  ...boilingWaterFillings,
+  ...boilingWaterFruitPickles,
   ...boilingWaterSweetSpreads,
   ...boilingWaterTomatoes,
   ...boilingWaterPickles,
