@@ -44,6 +44,7 @@ const relishes: readonly Relish[] = [
     [15, 20, 25],
   ],
   ['pear relish', centre('Pear Relish', 'not in the USDA guide'), [20, 25, 30, 35]],
+  ['sweet pepper relish', centre('Sweet Pepper Relish', 'not in the USDA guide'), [10, 15, 20]],
 ]
 
 const chutneys: readonly Relish[] = [
