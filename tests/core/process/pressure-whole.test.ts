@@ -77,6 +77,16 @@ describe('every row under pressure', () => {
     expect(ids.filter((id, number) => ids.indexOf(id) !== number)).toEqual([])
   })
 
+  it('calls acid food and its form what the boiling-water tables call it', () => {
+    const boiled = processTable().filter(({ method }) => method === 'boiling-water')
+    for (const { id, product, form, acidity } of rows)
+      if (acidity !== 'low-acid')
+        expect(
+          boiled.some((row) => row.product === product && row.form === form),
+          id,
+        ).toBe(true)
+  })
+
   it('has every product by both gauges', () => {
     const by = (method: string) => new Set(rows.filter((row) => row.method === method).map(({ product }) => product))
     expect(by('dial-gauge')).toEqual(by('weighted-gauge'))
