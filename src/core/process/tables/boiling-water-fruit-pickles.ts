@@ -84,7 +84,11 @@ export const boilingWaterFruitPickles = [
     acidity: 'acidified',
     asPublished: true,
     notes: [hardPeaches, acidStays, nothingStarchy],
-    source: memory('usda-2015', 'Guide 2 p. 2-25'),
+    source: memory(
+      'usda-2015',
+      'Guide 2 p. 2-25',
+      'pints, headspace and the first 15 minutes read in a reader copy from So Easy to Preserve (beckysgreenhouse.com)',
+    ),
     rows: [{ pack: 'hot', jars: pints, minutes: [15, 20, 25] }],
   }),
   ...boilingWater({

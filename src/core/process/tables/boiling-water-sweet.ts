@@ -3,6 +3,7 @@ import type { JarSize, ProcessRow } from '../types.ts'
 import { type BoilingWaterTable, boilingWater, halfPints, pints, quarts } from './rows.ts'
 
 const unsterileJars = 'In jars that were not boiled first: 10 minutes below 1,000 ft (Guide 1 p. 1-30).'
+const yellowFleshed = 'Yellow-fleshed peaches only: white-fleshed ones can be too low in acid.'
 const sugarKeepsIt =
   'The sugar stays as published: without it this is plain canned fruit, for which the short time does not hold.'
 
@@ -113,22 +114,55 @@ export const boilingWaterSweetSpreads: readonly ProcessRow[] = [
     seen('national-center', 'apple conserve', 'read in a sheet of the University of Nebraska'),
   ),
   ...spread(
+    'cranberry marmalade',
+    'marmalade with added pectin',
+    pints,
+    seen('national-center', 'cranberry marmalade', 'read in the web archive of the University of North Texas, 2009'),
+  ),
+  ...spread(
+    'peach-orange marmalade',
+    'marmalade without added pectin',
+    pints,
+    seen('national-center', 'peach-orange marmalade', 'read in the copy at seasonalandsimple.info'),
+    { notes: [yellowFleshed] },
+  ),
+  ...spread(
+    'apricot-orange conserve',
+    'conserve with nuts',
+    pints,
+    seen(
+      'national-center',
+      'apricot-orange conserve',
+      'read in the web archive of the University of North Texas, 2009',
+    ),
+  ),
+  ...spread(
+    'damson plum-orange conserve',
+    'conserve with raisins and nuts, added pectin',
+    pints,
+    seen('national-center', 'damson plum-orange conserve', 'read in the copy at seasonalandsimple.info'),
+  ),
+  ...spread(
     'plum conserve',
     'conserve with orange, raisins and nuts',
     pints,
-    seen('national-center', 'plum conserve', 'read in the copy at seasonalandsimple.info'),
+    seen('so-easy', 'plum conserve', 'read in the copy at seasonalandsimple.info, taken from the 5th edition'),
   ),
   ...spread('fig preserves', 'whole figs in syrup with lemon', pints, memory('so-easy', 'preserves'), {
     acidity: 'acidified',
     notes: ['The lemon juice stays as published: figs alone can be too low in acid.', sugarKeepsIt],
   }),
   ...spread('peach preserves', 'pieces in syrup', pints, memory('so-easy', 'preserves'), {
-    notes: ['Yellow-fleshed peaches only: white-fleshed ones can be too low in acid.', sugarKeepsIt],
+    notes: [yellowFleshed, sugarKeepsIt],
   }),
   ...spread('pear preserves', 'pieces in syrup', pints, memory('so-easy', 'preserves'), { notes: [sugarKeepsIt] }),
-  ...spread('strawberry preserves', 'whole berries in syrup', pints, memory('so-easy', 'preserves'), {
-    notes: [sugarKeepsIt],
-  }),
+  ...spread(
+    'strawberry preserves',
+    'whole berries in syrup',
+    pints,
+    seen('national-center', 'strawberry preserves', 'read in the web archive of the University of North Texas, 2009'),
+    { notes: [sugarKeepsIt] },
+  ),
   ...boilingWater({
     product: 'lemon curd',
     form: 'curd with bottled lemon juice',
