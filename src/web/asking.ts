@@ -1,12 +1,13 @@
 import type { FastifyRequest } from 'fastify'
 import plugin from 'fastify-plugin'
+import type { UnitSystem } from '../core/units/index.ts'
 import { Failure, forbidden, unavailable } from '../errors.ts'
 import { findSteward } from './queries.ts'
 
 /** Who is asking and for which co-op: all that a feature ever learns about the visitor. */
 export type Asking = { coopId: string; memberId: string; name: string; role: 'steward'; coop: CoopWays }
 
-/** The co-op as pages need it: its name, its place and how its people read figures. */
+/** The co-op as pages need it: its name, its place and how whoever is asking reads figures. */
 export type CoopWays = {
   id: string
   name: string
@@ -14,7 +15,8 @@ export type CoopWays = {
   altitudeM: number
   timeZone: string
   locale: string
-  units: 'metric' | 'us'
+  /** The member's own choice where there is one, else the co-op's. */
+  units: UnitSystem
   currency: string
 }
 

@@ -1,3 +1,4 @@
+import { type UnitSystem, unitSystems } from '../core/units/index.ts'
 import { isUniqueViolation } from '../db/errors.ts'
 import type { Prisma, PrismaClient } from '../db/generated/client.ts'
 import { inTransaction, type TransactionClient } from '../db/transaction.ts'
@@ -17,8 +18,22 @@ export async function findSteward(prisma: PrismaClient): Promise<Asking | null> 
     memberId: found.id,
     name: found.name,
     role: 'steward',
-    coop: { id, name, town, altitudeM, timeZone, locale, units: units === 'us' ? 'us' : 'metric', currency },
+    coop: {
+      id,
+      name,
+      town,
+      altitudeM,
+      timeZone,
+      locale,
+      units: unitsOf(found.units) ?? unitsOf(units) ?? 'metric',
+      currency,
+    },
   }
+}
+
+/** The units in a column; null for none. */
+export function unitsOf(stored: string | null): UnitSystem | null {
+  return unitSystems.find((one) => one === stored) ?? null
 }
 
 /** What was sent once: `bodyHash` tells a repeat from something else under the same id. */

@@ -1,13 +1,16 @@
 import type { FastifyPluginAsync } from 'fastify'
 import type { ZodTypeProvider } from 'fastify-type-provider-zod'
 import { z } from 'zod'
+import { gauges } from '../../core/process/index.ts'
 import { equipmentKinds } from '../../core/produce/vocabulary.ts'
 import { idParams } from '../../ids.ts'
 import { callText, nothing, only, refuseProblems, versionNumber } from '../../web/answers.ts'
 import { writingOf } from '../changes/index.ts'
 import { mayKeepEquipment } from './access.ts'
-import { equipmentProblems, MOST_MACHINES, MOST_ROOM_ML } from './forms.ts'
+import { equipmentProblems, LEAST_INSIDE_MM, MOST_INSIDE_MM, MOST_MACHINES, MOST_ROOM_ML } from './forms.ts'
 import { addEquipment, changeEquipment, findEquipment, listEquipment, removeEquipment } from './queries.ts'
+
+const insideMm = z.int().min(LEAST_INSIDE_MM).max(MOST_INSIDE_MM).nullable().default(null)
 
 const equipmentBody = z.strictObject({
   kind: z.enum(equipmentKinds),
@@ -20,6 +23,9 @@ const equipmentBody = z.strictObject({
     .nullable()
     .describe('Free room of one freezer, millilitres; null for others'),
   aroundTheClock: z.boolean().describe('Runs on when the kitchen is closed'),
+  gauge: z.enum(gauges).nullable().default(null).describe('Of a pressure canner, and needed there; null for others'),
+  insideWidthMm: insideMm.describe('Of a canner: inside width in millimetres'),
+  insideHeightMm: insideMm.describe('Of a canner: inside height from the rack to the lid in millimetres'),
 })
 
 const equipmentAnswer = z.object({
@@ -29,6 +35,9 @@ const equipmentAnswer = z.object({
   count: z.int(),
   roomMl: z.int().nullable(),
   aroundTheClock: z.boolean(),
+  gauge: z.enum(gauges).nullable(),
+  insideWidthMm: z.int().nullable(),
+  insideHeightMm: z.int().nullable(),
   outOn: z.array(z.string()).describe('Ids of the work days on which it cannot be used'),
   version: z.int(),
 })

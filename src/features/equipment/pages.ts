@@ -1,8 +1,11 @@
+import type { Gauge } from '../../core/process/index.ts'
 import { type EquipmentKind, equipmentKinds } from '../../core/produce/vocabulary.ts'
+import type { UnitSystem } from '../../core/units/index.ts'
 import type { CoopWays } from '../../web/asking.ts'
 import { checkboxField, formModel, numberField, radiosField, textField } from '../../web/fields.ts'
-import { formatFor } from '../../web/format.ts'
+import { type Formatter, formatFor } from '../../web/format.ts'
 import type { TypedForm } from '../../web/forms.ts'
+import { aloneIn } from '../../web/lengths.ts'
 import { equipmentListPath, equipmentPath, equipmentRemovalPath, newEquipmentPath } from './paths.ts'
 import type { Equipment } from './queries.ts'
 
@@ -13,10 +16,12 @@ export function equipmentPage(equipment: Equipment[], coop: CoopWays) {
     place: 'coop' as const,
     sentence: equipmentSentence(equipment, coop),
     add: newEquipmentPath(),
-    rows: equipment.map(({ id, name, kind, count, roomMl, aroundTheClock, outOn }) => ({
+    gaugeNote: equipment.some(needsGaugeCheck) ? gaugeNote : '',
+    rows: equipment.map(({ id, name, kind, count, roomMl, aroundTheClock, outOn, ...canner }) => ({
       name,
       href: equipmentPath(id),
-      kind: kindWords[kind].one,
+      kind: kind === 'pressure-canner' ? `${kindWords[kind].one}, ${gaugeText(canner.gauge)}` : kindWords[kind].one,
+      inside: insideText(canner, coop.units, format),
       count: format.number(count),
       room: roomMl === null ? '' : format.volume(roomMl),
       hours: kind === 'freezer' ? 'always' : aroundTheClock ? 'around the clock' : 'while the kitchen is open',
@@ -41,13 +46,17 @@ export function equipmentSentence(equipment: Equipment[], coop: CoopWays): strin
 }
 
 /** The form for new equipment (`of` null) and for a change; `version` is what a save then counts as having read. */
-export function equipmentFormPage(form: TypedForm, of: Equipment | null, version: number) {
+export function equipmentFormPage(form: TypedForm, of: Equipment | null, version: number, units: UnitSystem) {
+  const alone = aloneIn(form.typed, units)
+  const inUnit = alone === 'us' ? 'inches' : 'centimetres'
   return {
     title: of === null ? 'Add equipment' : `Change ${of.name}`,
     place: 'coop' as const,
     action: of === null ? equipmentListPath() : equipmentPath(of.id),
     button: of === null ? 'Add it' : 'Save',
     version: String(version),
+    alone,
+    gaugeNote: of !== null && needsGaugeCheck(of) ? gaugeNote : '',
     remove: of === null ? '' : equipmentRemovalPath(of.id),
     back: equipmentListPath(),
     form: formModel(
@@ -63,6 +72,28 @@ export function equipmentFormPage(form: TypedForm, of: Equipment | null, version
           hint: 'As you would call it: boiling-water canner, 7 quarts',
         }),
         count: numberField(form, { name: 'count', label: 'How many of these' }),
+        gauge: radiosField(form, {
+          name: 'gauge',
+          label: 'Gauge',
+          hint: 'Of a pressure canner: it decides the pressure that is to be kept',
+          options: [
+            { value: 'dial', text: gaugeWords.dial, hint: 'a needle on a scale' },
+            { value: 'weighted', text: gaugeWords.weighted, hint: 'a weight that jiggles or rocks' },
+            { value: 'none', text: 'none', hint: 'it is no pressure canner' },
+          ],
+        }),
+        insideWidthMm: numberField(form, {
+          name: 'insideWidthMm',
+          label: 'Inside width',
+          hint: `Of a canner, where the jars stand; a number alone is in ${inUnit}`,
+          optional: true,
+        }),
+        insideHeightMm: numberField(form, {
+          name: 'insideHeightMm',
+          label: 'Inside height',
+          hint: `Of a canner, from the rack to the lid; a number alone is in ${inUnit}`,
+          optional: true,
+        }),
         roomMl: numberField(form, {
           name: 'roomMl',
           label: 'Free room of one',
@@ -89,4 +120,31 @@ const kindWords: Record<EquipmentKind, { one: string; more: string }> = {
   dehydrator: { one: 'dehydrator', more: 'dehydrators' },
   press: { one: 'press', more: 'presses' },
   freezer: { one: 'freezer', more: 'freezers' },
+}
+
+const gaugeWords: Record<Gauge, string> = { dial: 'dial gauge', weighted: 'weighted gauge' }
+
+/** Guide 1 p. 1-20: seen. */
+const gaugeNote =
+  'A dial gauge is checked every year before it is used, and replaced when it is off by more than 2 psi (USDA Complete Guide to Home Canning, 2015, Guide 1 page 1-20). Your local extension service can say who checks it.'
+
+const needsGaugeCheck = ({ kind, gauge }: Equipment): boolean => kind === 'pressure-canner' && gauge !== 'weighted'
+
+function gaugeText(gauge: Gauge | null): string {
+  return gauge === null ? 'gauge not noted' : gaugeWords[gauge]
+}
+
+/** "30.5 cm wide, 25 cm high"; '' where neither is known. */
+function insideText(
+  { insideWidthMm, insideHeightMm }: Pick<Equipment, 'insideWidthMm' | 'insideHeightMm'>,
+  units: UnitSystem,
+  format: Formatter,
+): string {
+  const text = (mm: number) =>
+    units === 'us' ? `${format.number(mm / 25.4, 1)} in` : `${format.number(mm / 10, 1)} cm`
+  const parts = [
+    insideWidthMm === null ? '' : `${text(insideWidthMm)} wide`,
+    insideHeightMm === null ? '' : `${text(insideHeightMm)} high`,
+  ]
+  return parts.filter((part) => part !== '').join(', ')
 }

@@ -1,14 +1,23 @@
 import type { EquipmentOnHand } from '../../core/division/question.ts'
+import { type Gauge, gauges } from '../../core/process/index.ts'
 import { equipmentKinds } from '../../core/produce/vocabulary.ts'
-import { storedAs } from '../../db/stored.ts'
+import { storedAs, storedList } from '../../db/stored.ts'
 import type { TransactionClient } from '../../db/transaction.ts'
 import { notFound } from '../../errors.ts'
 import { changedMeanwhile } from '../../web/answers.ts'
 import type { Asking } from '../../web/asking.ts'
 import { noteChange, type Writing } from '../changes/index.ts'
 
-export type Equipment = EquipmentOnHand & { version: number }
-export type EquipmentValues = Pick<EquipmentOnHand, 'kind' | 'name' | 'count' | 'roomMl' | 'aroundTheClock'>
+/** What a canner is beside a machine whose minutes are counted; null: not its kind's, or not known. */
+type CannerFacts = {
+  /** Of a pressure canner alone; null there: taken in before this was asked. */
+  gauge: Gauge | null
+  insideWidthMm: number | null
+  insideHeightMm: number | null
+}
+export type Equipment = EquipmentOnHand & CannerFacts & { version: number }
+export type EquipmentValues = Pick<EquipmentOnHand, 'kind' | 'name' | 'count' | 'roomMl' | 'aroundTheClock'> &
+  CannerFacts
 
 /** All equipment in the order of the kinds, then by name; `outOn` has the ids of the days on which it cannot be used. */
 export async function listEquipment(prisma: TransactionClient, asking: Asking): Promise<Equipment[]> {
@@ -25,6 +34,19 @@ export async function findEquipment(prisma: TransactionClient, asking: Asking, i
   })
   if (row === null) throw notFound('such equipment')
   return fromRow(row)
+}
+
+/** The gauges of the co-op's pressure canners, each once; those whose gauge nobody has noted are left out. */
+export async function gaugesAtHand(prisma: TransactionClient, asking: Asking): Promise<Gauge[]> {
+  const rows = await prisma.equipment.findMany({
+    where: { coopId: asking.coopId, kind: 'pressure-canner', gauge: { not: null } },
+    select: { gauge: true },
+    distinct: ['gauge'],
+  })
+  return storedList(
+    gauges,
+    rows.flatMap(({ gauge }) => gauge ?? []),
+  )
 }
 
 export async function addEquipment(writing: Writing, values: EquipmentValues): Promise<Equipment> {
@@ -60,19 +82,25 @@ export async function removeEquipment(writing: Writing, id: string): Promise<voi
   await noteChange(writing, 'equipment', id, `${name} removed`)
 }
 
-type Row = {
-  id: string
+type Row = Omit<Equipment, 'kind' | 'gauge' | 'outOn'> & {
   kind: string
-  name: string
-  count: number
-  roomMl: number | null
-  aroundTheClock: boolean
-  version: number
+  gauge: string | null
   out: { workDayId: string }[]
 }
 
 function fromRow(row: Row): Equipment {
-  const { id, name, count, roomMl, aroundTheClock, version, out } = row
-  const kind = storedAs(equipmentKinds, row.kind)
-  return { id, kind, name, count, roomMl, aroundTheClock, outOn: out.map((one) => one.workDayId), version }
+  const { id, name, count, roomMl, aroundTheClock, insideWidthMm, insideHeightMm, version, out } = row
+  return {
+    id,
+    kind: storedAs(equipmentKinds, row.kind),
+    name,
+    count,
+    roomMl,
+    aroundTheClock,
+    gauge: row.gauge === null ? null : storedAs(gauges, row.gauge),
+    insideWidthMm,
+    insideHeightMm,
+    outOn: out.map((one) => one.workDayId),
+    version,
+  }
 }

@@ -2,12 +2,14 @@ import type { FastifyPluginAsync } from 'fastify'
 import type { ZodTypeProvider } from 'fastify-type-provider-zod'
 import { idParams } from '../../ids.ts'
 import { answerForm, only, refuseProblems, versionOf } from '../../web/answers.ts'
-import { blankForm, readForm, typedBody } from '../../web/forms.ts'
+import type { Asking } from '../../web/asking.ts'
+import { blankForm, readForm, type Typed, typedBody } from '../../web/forms.ts'
+import { aloneIn } from '../../web/lengths.ts'
 import { removalPage } from '../../web/removal.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
 import { mayKeepEquipment } from './access.ts'
 import { equipmentApi } from './api.ts'
-import { equipmentForm, equipmentProblems, equipmentTyped } from './forms.ts'
+import { equipmentForm, equipmentProblems, equipmentTyped, newEquipmentTyped } from './forms.ts'
 import { equipmentFormPage, equipmentPage } from './pages.ts'
 import { equipmentListPath, equipmentPath, equipmentRemovalPath, newEquipmentPath } from './paths.ts'
 import { addEquipment, changeEquipment, findEquipment, listEquipment, removeEquipment } from './queries.ts'
@@ -17,19 +19,24 @@ export const equipmentRoutes: FastifyPluginAsync = async (plain) => {
   const keep = { preHandler: only(mayKeepEquipment) }
   await app.register(equipmentApi)
 
+  const readBody = ({ asking, body }: { asking: Asking; body: Typed }) =>
+    readForm(equipmentForm(aloneIn(body, asking.coop.units)), body)
+
   app.get(equipmentListPath(), async (request, reply) => {
     const equipment = await listEquipment(app.prisma, request.asking)
     const page = equipmentPage(equipment, request.asking.coop)
     return reply.page('equipment/list', { ...page, ...(await lastChange(request, 'equipment')) })
   })
 
-  app.get(newEquipmentPath(), keep, async (_request, reply) =>
-    reply.page('equipment/form', equipmentFormPage(blankForm({ count: '1' }), null, 0)),
-  )
+  app.get(newEquipmentPath(), keep, async (request, reply) => {
+    const { units } = request.asking.coop
+    return reply.page('equipment/form', equipmentFormPage(blankForm(newEquipmentTyped(units)), null, 0, units))
+  })
 
   app.post(equipmentListPath(), { ...keep, schema: { body: typedBody } }, async (request, reply) =>
-    answerForm(reply, readForm(equipmentForm, request.body), {
-      show: (form, status) => reply.page('equipment/form', equipmentFormPage(form, null, 0), { status }),
+    answerForm(reply, readBody(request), {
+      show: (form, status) =>
+        reply.page('equipment/form', equipmentFormPage(form, null, 0, request.asking.coop.units), { status }),
       act: async (transaction, values) => {
         refuseProblems(equipmentProblems(values))
         await addEquipment(writingOf(request, transaction), values)
@@ -40,18 +47,20 @@ export const equipmentRoutes: FastifyPluginAsync = async (plain) => {
 
   app.get(equipmentPath(':id'), { ...keep, schema: { params: idParams } }, async (request, reply) => {
     const equipment = await findEquipment(app.prisma, request.asking, request.params.id)
-    const page = equipmentFormPage(blankForm(equipmentTyped(equipment)), equipment, equipment.version)
+    const { units } = request.asking.coop
+    const page = equipmentFormPage(blankForm(equipmentTyped(equipment, units)), equipment, equipment.version, units)
     return reply.page('equipment/form', { ...page, ...(await lastChange(request, 'equipment', equipment.id)) })
   })
 
   app.post(equipmentPath(':id'), { ...keep, schema: { params: idParams, body: typedBody } }, async (request, reply) => {
     const { id } = request.params
-    const form = readForm(equipmentForm, request.body)
+    const form = readBody(request)
     return answerForm(reply, form, {
       show: async (form, status) => {
         const newest = await findEquipment(app.prisma, request.asking, id)
         const version = status === 409 ? newest.version : versionOf(form)
-        return reply.page('equipment/form', equipmentFormPage(form, newest, version), { status })
+        const page = equipmentFormPage(form, newest, version, request.asking.coop.units)
+        return reply.page('equipment/form', page, { status })
       },
       act: async (transaction, values) => {
         refuseProblems(equipmentProblems(values))

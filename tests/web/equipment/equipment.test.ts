@@ -1,7 +1,9 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { gaugesAtHand } from '../../../src/features/equipment/queries.ts'
+import { findSteward } from '../../../src/web/queries.ts'
 import { type TestApp, testApp } from '../../support/app.ts'
 import { expectSoundPage, formFields, htmlOf, problemsIn, rowsAt, textAt } from '../../support/html.ts'
-import { addNeighbours } from '../../support/neighbours.ts'
+import { addNeighbours, neighboursId } from '../../support/neighbours.ts'
 
 /** What is sent, and what is said about it. */
 type Wrong = [fields: Record<string, string>, words: string]
@@ -15,6 +17,9 @@ afterAll(() => app?.close())
 beforeEach(() => app.prisma.equipment.deleteMany({ where: { coopId: app.coopId } }))
 
 const canner = { kind: 'canner', name: 'blue enamel canner', count: '2', roomMl: '', aroundTheClock: '' }
+const pressure = { kind: 'pressure-canner', name: 'sixteen quarts', count: '1', gauge: 'dial' }
+const needsGauge = 'Choose which gauge it has: pressures differ between a dial and a weight'
+const noGauge = 'Choose “none”: only a pressure canner has a gauge'
 const freezer = { kind: 'freezer', name: 'chest freezer', count: '1', roomMl: '180' }
 
 async function add(fields: Record<string, string>): Promise<string> {
@@ -36,10 +41,10 @@ describe('the equipment page', () => {
     await app.prisma.change.deleteMany()
     await add(canner)
     const $ = await app.getPage('/equipment')
-    expect(textAt($, '.lead')).toBe('2 canners, 1 freezer with 180 l.')
+    expect(textAt($, '.lead')).toBe('2 boiling-water canners, 1 freezer with 180 l.')
     expect(rowsAt($, 'table').slice(1)).toEqual([
-      ['blue enamel canner', 'canner', '2', '', 'while the kitchen is open', ''],
-      ['chest freezer', 'freezer', '1', '180 l', 'always', ''],
+      ['blue enamel canner', 'boiling-water canner', '2', '', '', 'while the kitchen is open', ''],
+      ['chest freezer', 'freezer', '1', '', '180 l', 'always', ''],
     ])
     expect(textAt($, '.foot')).toMatch(/^Last change: blue enamel canner added\. Rosalind Pike, 11 Sept? 2026/)
   })
@@ -63,6 +68,20 @@ describe('adding equipment', () => {
     ),
     [{ ...freezer, roomMl: '' }, 'Enter the room of the freezer in litres, like 180'],
     [{ ...canner, roomMl: '20' }, 'Leave the room empty: only a freezer has one'],
+    ...['none', ''].map((gauge): Wrong => [{ ...pressure, gauge }, needsGauge]),
+    [{ ...pressure, gauge: 'broken' }, 'Choose which gauge it has'],
+    ...['canner', 'steam-canner', 'burner'].map((kind): Wrong => [{ ...pressure, kind }, noGauge]),
+    ...['wide', '0', '-30', '7.9 cm', '101 cm', '40 in', '12 5', '🍎', '30 cm 5'].map(
+      (insideWidthMm): Wrong => [
+        { ...canner, insideWidthMm },
+        'Enter the inside width in centimetres or inches, like “30 cm” or “12 in”',
+      ],
+    ),
+    [
+      { ...canner, insideHeightMm: '3 kg' },
+      'Enter the inside height in centimetres or inches, like “30 cm” or “12 in”',
+    ],
+    [{ ...freezer, insideHeightMm: '60' }, 'Leave it empty: inside measures are asked for canners only'],
   ])('refuses %o and keeps what was typed', async (fields, words) => {
     const $ = await app.postRefused('/equipment', fields, { from: '/equipment/new' })
     expect(problemsIn($)).toEqual([words])
@@ -82,6 +101,114 @@ describe('adding equipment', () => {
     await app.postTaken('/equipment', same, { from: '/equipment/new' })
     await app.postTaken('/equipment', same, { from: '/equipment/new' })
     expect(await app.prisma.equipment.count({ where: { coopId: app.coopId } })).toBe(1)
+  })
+})
+
+describe('a pressure canner', () => {
+  const note = /^A dial gauge is checked every year .* more than 2 psi \(USDA Complete Guide to Home Canning, 2015/
+
+  test('says which gauge it has, and that a dial is checked every year', async () => {
+    const id = await add(pressure)
+    const $ = await app.getPage('/equipment')
+    expect(rowsAt($, 'table')[1]?.[1]).toBe('pressure canner, dial gauge')
+    expect(textAt($, '.caution')).toMatch(note)
+    expect(textAt(await app.getPage(`/equipment/${id}`), '.caution')).toMatch(note)
+    expect(formFields(await app.getPage(`/equipment/${id}`))).toMatchObject({ gauge: 'dial' })
+  })
+
+  test('with a weighted gauge has no dial to check', async () => {
+    const id = await add({ ...pressure, gauge: 'weighted' })
+    const $ = await app.getPage('/equipment')
+    expect(rowsAt($, 'table')[1]?.[1]).toBe('pressure canner, weighted gauge')
+    expect($('.caution').length + (await app.getPage(`/equipment/${id}`))('.caution').length).toBe(0)
+  })
+
+  test('taken in before gauges were asked for says so, and is asked at the next change', async () => {
+    const id = 'old-canner'
+    const data = { coopId: app.coopId, id, kind: 'pressure-canner', name: 'old one', count: 1 }
+    await app.prisma.equipment.create({ data })
+    const $ = await app.getPage('/equipment')
+    expect(rowsAt($, 'table')[1]?.[1]).toBe('pressure canner, gauge not noted')
+    expect(textAt($, '.caution')).toMatch(note)
+    expect(problemsIn(await app.postRefused(`/equipment/${id}`, {}))).toEqual([needsGauge])
+    await app.postTaken(`/equipment/${id}`, { gauge: 'weighted' })
+    expect(await app.prisma.equipment.findFirstOrThrow({ where: { id } })).toMatchObject({ gauge: 'weighted' })
+  })
+
+  test('is one of the gauges at hand, each once, and nobody else’s', async () => {
+    const steward = await findSteward(app.prisma)
+    if (steward === null) throw new Error('no steward')
+    const atHand = () => gaugesAtHand(app.prisma, steward)
+    const theirs = {
+      coopId: neighboursId,
+      id: 'their-dial',
+      kind: 'pressure-canner',
+      name: 'd',
+      count: 1,
+      gauge: 'dial',
+    }
+    await app.prisma.equipment.create({ data: theirs })
+    await add(canner)
+    expect(await atHand()).toEqual([])
+    await add({ ...pressure, name: 'first', gauge: 'weighted' })
+    await add({ ...pressure, name: 'second', gauge: 'weighted' })
+    expect(await atHand()).toEqual(['weighted'])
+    await add({ ...pressure, name: 'third' })
+    expect(await atHand()).toEqual(['dial', 'weighted'])
+  })
+})
+
+describe('the inside of a canner', () => {
+  const inside = async (fields: Record<string, string>) => {
+    const id = await add({ ...canner, ...fields })
+    const row = await app.prisma.equipment.findFirstOrThrow({ where: { id } })
+    const shown = formFields(await app.getPage(`/equipment/${id}`))
+    return {
+      mm: [row.insideWidthMm, row.insideHeightMm],
+      typed: [shown['insideWidthMm'], shown['insideHeightMm']],
+      told: rowsAt(await app.getPage('/equipment'), 'table')[1]?.[3],
+    }
+  }
+  afterEach(() => app.prisma.coop.update({ where: { id: app.coopId }, data: { units: 'metric' } }))
+
+  // an inch is 25.4 mm exactly
+  test('is typed in centimetres or inches', async () => {
+    expect(await inside({ insideWidthMm: '12 in', insideHeightMm: '25.5' })).toEqual({
+      mm: [305, 255],
+      typed: ['30.5 cm', '25.5 cm'],
+      told: '30.5 cm wide, 25.5 cm high',
+    })
+  })
+
+  test('is read and shown in inches where the co-op reads US units', async () => {
+    await app.prisma.coop.update({ where: { id: app.coopId }, data: { units: 'us' } })
+    const $ = await app.getPage('/equipment/new')
+    expect(textAt($, '#field-insideWidthMm-hint')).toMatch(/a number alone is in inches$/)
+    expect(await inside({ insideWidthMm: '12', insideHeightMm: '25.3 cm' })).toEqual({
+      mm: [305, 253],
+      typed: ['12 in', '9.96 in'],
+      told: '12 in wide, 10 in high',
+    })
+  })
+
+  test('stays the same to the millimetre when the form is sent as it stands', async () => {
+    for (const units of ['metric', 'us']) {
+      await app.prisma.coop.update({ where: { id: app.coopId }, data: { units } })
+      for (const mm of [80, 253, 305, 318, 999, 1000]) {
+        await app.prisma.equipment.deleteMany({ where: { coopId: app.coopId } })
+        const id = await add({ ...canner, insideWidthMm: `${mm} mm` })
+        await app.postTaken(`/equipment/${id}`, {})
+        const row = await app.prisma.equipment.findFirstOrThrow({ where: { id } })
+        expect([units, row.insideWidthMm]).toEqual([units, mm])
+      }
+    }
+  })
+
+  test('is read in the units that the page named, though others are in force by the time it arrives', async () => {
+    const page = { ...canner, insideWidthMm: '30', aloneIn: 'metric' }
+    await app.prisma.coop.update({ where: { id: app.coopId }, data: { units: 'us' } })
+    const id = await add(page)
+    expect((await app.prisma.equipment.findFirstOrThrow({ where: { id } })).insideWidthMm).toBe(300)
   })
 })
 
@@ -135,7 +262,15 @@ describe('unknown equipment and that of another co-op', () => {
 })
 
 describe('the calls', () => {
-  const body = { kind: 'freezer', name: 'chest freezer', count: 1, roomMl: 180_000, aroundTheClock: true }
+  const none = { gauge: null, insideWidthMm: null, insideHeightMm: null }
+  const body = { kind: 'freezer', name: 'chest freezer', count: 1, roomMl: 180_000, aroundTheClock: true, ...none }
+
+  test('take and tell what a canner is', async () => {
+    const dial = { kind: 'pressure-canner', name: 'sixteen quarts', count: 1, roomMl: null, aroundTheClock: false }
+    const more = { gauge: 'dial', insideWidthMm: 305, insideHeightMm: null }
+    const added = await app.call('POST', '/api/equipment', { ...dial, gauge: 'dial', insideWidthMm: 305 })
+    expect([added.statusCode, added.json()]).toMatchObject([201, { ...dial, ...more }])
+  })
 
   test('add, read, change and remove', async () => {
     const added = await app.call('POST', '/api/equipment', body)
@@ -167,6 +302,10 @@ describe('the calls', () => {
     [{ ...body, kind: 'spoon' }, 400, 'kind'],
     [{ ...body, colour: 'blue' }, 400, 'body'],
     [{ ...body, roomMl: null }, 422, 'roomMl'],
+    [{ ...body, insideWidthMm: 79 }, 400, 'insideWidthMm'],
+    [{ ...body, insideWidthMm: 300 }, 422, 'insideWidthMm'],
+    [{ ...body, gauge: 'dial' }, 422, 'gauge'],
+    [{ ...body, kind: 'pressure-canner', roomMl: null }, 422, 'gauge'],
   ])('refuse %o', async (wrong, status, field) => {
     const answer = await app.call('POST', '/api/equipment', wrong)
     expect(answer.statusCode).toBe(status)
