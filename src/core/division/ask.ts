@@ -12,6 +12,7 @@ import type {
 import { allowedSkills } from '../day/age-rules.ts'
 import { ageLot, crop, dateAfter, daysBetween, mergeBySignature } from '../produce/index.ts'
 import { type EquipmentKind, equipmentKinds, trimKinds } from '../produce/vocabulary.ts'
+import { packSupplies } from '../recipes/pack-supplies.ts'
 import type { Pack, Recipe } from '../recipes/recipe.ts'
 import type { LotToDivide, OpenOutlet, Question, WishFor } from './question.ts'
 
@@ -149,7 +150,7 @@ function toProduct({ recipe, pack, wish }: Wished): Product {
     workPerKg: recipe.definition.workPerKg,
     workPerUnit: pack.workPerUnit,
     machineMinutesPerUnit: pack.machineMinutesPerUnit,
-    supplies: pack.supplies,
+    supplies: packSupplies(recipe.definition, pack),
     roomMlPerUnit: pack.freezerMl > 0 ? { freezer: pack.freezerMl } : {},
     onDays: null,
     wish: {
@@ -218,7 +219,7 @@ function minutesAt(
 }
 
 function suppliesOf(question: Question, wished: Wished[]): Supply[] {
-  const needed = new Set(wished.flatMap(({ pack }) => Object.keys(pack.supplies)))
+  const needed = new Set(wished.flatMap(({ recipe, pack }) => Object.keys(packSupplies(recipe.definition, pack))))
   const known = question.supplies.map((supply) => ({
     id: supply.key,
     name: supply.name,

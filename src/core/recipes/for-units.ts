@@ -1,4 +1,5 @@
 import type { EquipmentKind, WorkKind } from '../produce/vocabulary.ts'
+import { packSupplies } from './pack-supplies.ts'
 import type { Pack, RecipeDefinition, RecipeInput } from './recipe.ts'
 
 /** What so many units of a pack take and give. Weights are grams (not rounded), times minutes. */
@@ -11,7 +12,7 @@ export type UnitFigures = {
   runs: { name: string; many: number; unitsPerRun: number }[]
   handMinutes: Partial<Record<WorkKind, number>>
   machineMinutes: Partial<Record<EquipmentKind, number>>
-  /** By key, in the supply's own unit. */
+  /** What it is put up in and what goes in beside produce, by key, in the supply's own unit. */
   supplies: Record<string, number>
   freezerMl: number
 }
@@ -44,7 +45,9 @@ export function forUnits(definition: RecipeDefinition, pack: Pack, units: number
       [pack.machineMinutesPerUnit, units],
       ...runs.map(({ run, many }): [Minutes<EquipmentKind>, number] => [run.machineMinutes, many]),
     ),
-    supplies: Object.fromEntries(Object.entries(pack.supplies).map(([key, amount]) => [key, amount * units])),
+    supplies: Object.fromEntries(
+      Object.entries(packSupplies(definition, pack)).map(([key, amount]) => [key, amount * units]),
+    ),
     freezerMl: pack.freezerMl * units,
   }
 }

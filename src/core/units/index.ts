@@ -1,4 +1,6 @@
+export * from './densities.ts'
 export * from './format.ts'
+export * from './kitchen.ts'
 export * from './mass.ts'
 export * from './measures.ts'
 export * from './readings.ts'

@@ -1,0 +1,82 @@
+import type { PublishedFormula } from '../process/formulas/index.ts'
+import { type Citation, seen } from '../process/sources.ts'
+import type { ProcessRow } from '../process/types.ts'
+import { departure } from './departures.ts'
+import { ingredientPerUnit } from './pack-supplies.ts'
+import { homeMadeVinegar } from './produce-departures.ts'
+import type { Ingredient, IngredientKind, Pack } from './recipe.ts'
+import type { Departure, DepartureKind } from './verdict-types.ts'
+
+/**
+ * What each kind of ingredient means for a tested row, by itself; amounts are compared elsewhere. `may`: it changes
+ * nothing, or makes it more acid. A kind of departure: that, unless the published recipe has it.
+ */
+const rules: Record<IngredientKind, 'may' | DepartureKind> = {
+  water: 'may',
+  sugar: 'may',
+  honey: 'may',
+  salt: 'may',
+  spice: 'may',
+  'ascorbic-acid': 'may',
+  'bottled-lemon-juice': 'may',
+  'citric-acid': 'may',
+  'vinegar-5': 'may',
+  'fresh-citrus-juice': 'may',
+  juice: 'may',
+  'vinegar-unmeasured': 'unmeasured-vinegar',
+  'modified-starch': 'too-much-modified-starch',
+  starch: 'starch',
+  'low-acid-vegetable': 'added-low-acid',
+  'acid-fruit': 'other-produce',
+  'dried-fruit': 'other-recipe',
+  pectin: 'other-recipe',
+  alcohol: 'other-recipe',
+  other: 'other-recipe',
+  oil: 'oil',
+  dairy: 'dairy',
+  egg: 'egg',
+  meat: 'meat',
+  nuts: 'nuts',
+  lime: 'lime',
+}
+
+/** Ingredients of one pack that the tested row does not have. Proportions of what it has are `formulaDepartures`'. */
+export function ingredientDepartures(
+  ingredients: readonly Ingredient[],
+  pack: Pack,
+  row: ProcessRow,
+  formula: PublishedFormula | undefined,
+): Departure[] {
+  return ingredients.flatMap((ingredient, number) => {
+    const rule = rules[ingredient.kind]
+    if (rule === 'may' || !(ingredientPerUnit(ingredient, pack) > 0)) return []
+    if (formula !== undefined && has(formula, ingredient.kind)) return []
+    if (row.product.includes('added pectin') && ingredient.kind === 'pectin') return []
+    const kind = rule === 'added-low-acid' && row.acidity === 'low-acid' ? 'other-produce' : rule
+    return [departure(kind, `ingredients.${number}`, wordsFor(ingredient, row), sourceOf(rule, row))]
+  })
+}
+
+/** Whether the published recipe has any of a kind; home-made vinegar is in none. */
+function has(formula: PublishedFormula, kind: IngredientKind): boolean {
+  if (kind === 'vinegar-unmeasured') return false
+  if (kind === 'starch') return formula.otherStarchGrams > 0
+  if (kind === 'modified-starch') return formula.modifiedStarchGrams > 0
+  if (kind === 'low-acid-vegetable') return formula.lowAcidGrams > 0
+  if (kind === 'acid-fruit') return formula.acidProduceGrams > 0
+  return formula.also.includes(kind)
+}
+
+function wordsFor({ name, kind }: Ingredient, row: ProcessRow): string {
+  if (kind === 'vinegar-unmeasured') return homeMadeVinegar(name)
+  if (kind === 'starch' || kind === 'modified-starch') {
+    return `Heat goes more slowly through what ${name} thickens; the tested ${row.product} have no starch of that kind.`
+  }
+  return `The tested ${row.product} have no ${name}.`
+}
+
+function sourceOf(rule: DepartureKind, row: ProcessRow): Citation {
+  if (rule === 'starch') return seen('usda-2015', 'Guide 2 p. 2-25, Guide 3 p. 3-21, Guide 4 p. 4-18')
+  if (rule === 'unmeasured-vinegar') return seen('usda-2015', 'Guide 1 p. 1-28, Guide 3 p. 3-19')
+  return row.source
+}
