@@ -3,6 +3,7 @@ import { trimKinds } from '../../core/produce/vocabulary.ts'
 import {
   type AnyField,
   type ChoiceField,
+  checkboxField,
   formModel,
   numberField,
   type Option,
@@ -13,6 +14,7 @@ import {
   textField,
 } from '../../web/fields.ts'
 import type { TypedForm } from '../../web/forms.ts'
+import { claimRows, ingredientRow, jarOfPack, stepRow } from './form-making.ts'
 import { formRows } from './forms.ts'
 import { recipePath, recipesPath } from './paths.ts'
 import type { KeptRecipe } from './queries.ts'
@@ -22,6 +24,10 @@ import { capital, materialName, methodOptions, trimWords } from './words.ts'
 export type Choices = {
   materials: { key: string; name: string }[]
   supplies: { key: string; name: string; unit: string }[]
+  /** Products of the tested tables, by name. */
+  products: string[]
+  /** Processes that the stewards noted, as options by id. */
+  local: Option[]
 }
 
 /** The form for a new recipe (`of` null) and for a change. Rows beyond the first are folded while they are empty. */
@@ -34,6 +40,15 @@ export function recipeFormPage(form: TypedForm, of: KeptRecipe | null, version: 
   const name = keep(textField(form, { name: 'name', label: 'Name', hint: 'As it is called on the jar: Damson jam' }))
   const method = keep(radiosField(form, { name: 'method', label: 'Kept how', options: methodOptions }))
   const inputs = rowsOf(form, 'inputs', formRows.inputs).map((row) => inputRow(form, row, choices, keep))
+  const ingredients = rowsOf(form, 'ingredients', formRows.ingredients).map((row) =>
+    ingredientRow(form, `ingredients.${row}`, row, choices, keep),
+  )
+  const claim = claimRows(form, choices, keep)
+  const steps = rowsOf(form, 'steps', formRows.steps).map((row) => ({
+    open: isTouched(form, `steps.${row}`),
+    legend: `Step ${row + 1}`,
+    ...stepRow(form, `steps.${row}`, row, keep),
+  }))
   const workPerKg = keep(
     textField(form, {
       name: 'workPerKg',
@@ -70,6 +85,9 @@ export function recipeFormPage(form: TypedForm, of: KeptRecipe | null, version: 
     name,
     method,
     inputs,
+    ingredients,
+    claim,
+    steps,
     workPerKg,
     packs,
     cautions,
@@ -77,7 +95,7 @@ export function recipeFormPage(form: TypedForm, of: KeptRecipe | null, version: 
   }
 }
 
-type Keep = <F extends AnyField>(field: F) => F
+export type Keep = <F extends AnyField>(field: F) => F
 
 function inputRow(form: TypedForm, row: number, choices: Choices, keep: Keep) {
   const at = `inputs.${row}`
@@ -141,6 +159,7 @@ function packRow(form: TypedForm, row: number, choices: Choices, keep: Keep) {
     first: row === 0,
     unit: text('unit', 'What one is called', 'quart, one-kilo bag', false),
     units: text('units', 'More than one', 'Empty: with an s'),
+    jar: jarOfPack(form, at, keep),
     key: text('key', 'Short name', 'Plans know it by this; empty: made from what one is called'),
     gramsPerUnit: number('gramsPerUnit', 'Raw weight for one', 'Everything that goes in: “1.134 kg”, “2 1/2 lb”'),
     worthMinor: number('worthMinor', 'What one is worth to us', 'Like 4.50'),
@@ -161,6 +180,13 @@ function packRow(form: TypedForm, row: number, choices: Choices, keep: Keep) {
       fillAtLeast: number(`runs.${run}.fillAtLeast`, 'How full the last one must be, percent', '', true),
       machineMinutes: text(`runs.${run}.machineMinutes`, 'Minutes of machines for a load', '“canner 60, burner 60”'),
       work: text(`runs.${run}.work`, 'Minutes of hands for a load', '“stove 8”'),
+      process: keep(
+        checkboxField(form, {
+          name: `${at}.runs.${run}.process`,
+          label: 'The tested minutes come on top',
+          hint: 'For a canner load: its machine minutes are then heating up and cooling only',
+        }),
+      ),
     })),
     makes: {
       open: isTouched(form, `${at}.makes`),
@@ -226,7 +252,7 @@ function rowsOf(form: TypedForm, name: string, least: number): number[] {
       field.startsWith(`${name}.`) && value !== '' ? Number(field.slice(name.length + 1).split('.')[0]) : Number.NaN
     return Number.isSafeInteger(row) && row >= 0 ? [row] : []
   })
-  const many = Math.min(20, Math.max(least, ...filled.map((row) => row + 1)))
+  const many = Math.min(30, Math.max(least, ...filled.map((row) => row + 1)))
   return Array.from({ length: many }, (_, row) => row)
 }
 

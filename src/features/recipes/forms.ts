@@ -13,6 +13,7 @@ import { parseMass, parseVolume } from '../../core/units/index.ts'
 import { slug } from '../../core/units/slug.ts'
 import { type FieldReader, fieldReader } from '../../web/field-reader.ts'
 import {
+  checkbox,
   choice,
   money,
   neededText,
@@ -23,15 +24,16 @@ import {
   wholeNumber,
 } from '../../web/forms.ts'
 import { keyText, MOST_GRAMS_PER_UNIT, MOST_WORTH_MINOR } from './document.ts'
+import { jarField, readClaim, readIngredient, readStep } from './forms-making.ts'
 import { amountsOf, amountText, percentText, rangeText } from './lists.ts'
 import type { RecipeValues } from './queries.ts'
 import { faultWords } from './words.ts'
 
 /** How many rows the form has at least; a recipe with more gets as many as it has and one. */
-export const formRows = { inputs: 4, trim: 2, packs: 3, runs: 2, supplies: 5 } as const
+export const formRows = { inputs: 4, trim: 2, packs: 3, runs: 2, supplies: 5, ingredients: 4, steps: 3 } as const
 
 /** Rows beyond these are not read: more than any recipe has. */
-const mostRows = 20
+const mostRows = 30
 
 /**
  * Reads the recipe form. Rows that are left blank are ignored, wherever they stand; what is wrong with the recipe as a
@@ -41,15 +43,17 @@ export function readRecipeForm(typed: Typed): ReadForm<RecipeValues> {
   const reader = fieldReader(typed)
   const inputRows = filledRows(reader, 'inputs')
   const packRows = filledRows(reader, 'packs')
+  const ingredientRows = filledRows(reader, 'ingredients')
+  const stepRows = filledRows(reader, 'steps')
   const values: RecipeValues = {
     name: reader.get('name', neededText('Enter what it is called', 80), ''),
     method: reader.get('method', choice(methods, 'Choose how it is kept'), 'fresh'),
     definition: {
       inputs: inputRows.map((row) => readInput(reader, `inputs.${row}`)),
       packs: packRows.map((row) => readPack(reader, `packs.${row}`)),
-      ingredients: [],
-      process: null,
-      steps: [],
+      ingredients: ingredientRows.map((row) => readIngredient(reader, `ingredients.${row}`)),
+      process: readClaim(reader),
+      steps: stepRows.map((row) => readStep(reader, `steps.${row}`)),
       workPerKg: reader.get('workPerKg', amountsOf<WorkKind>(workKinds, 'wash 1, cut 5'), {}),
       cautions:
         reader
@@ -64,7 +68,9 @@ export function readRecipeForm(typed: Typed): ReadForm<RecipeValues> {
   if (Object.keys(reader.errors).length === 0) {
     const runRows = packRows.map((row) => filledRows(reader, `packs.${row}.runs`))
     for (const [at, words] of Object.entries(faultWords(checkRecipe(values.definition)))) {
-      reader.errors[fieldOf(at, inputRows, packRows, runRows)] ??= words
+      reader.errors[
+        fieldOf(at, { inputs: inputRows, packs: packRows, ingredients: ingredientRows, steps: stepRows }, runRows)
+      ] ??= words
     }
   }
   const { errors } = reader
@@ -115,7 +121,7 @@ function readPack(reader: FieldReader, at: string): Pack {
     key: key || slug(unit),
     unit,
     units: units ?? `${unit}s`,
-    jar: null,
+    jar: reader.get(`${at}.jar`, jarField, null),
     gramsPerUnit: reader.get(`${at}.gramsPerUnit`, read(readGrams), 1),
     worthMinor: reader.get(`${at}.worthMinor`, money('Enter what one is worth, like 4.50', MOST_WORTH_MINOR), 0),
     runs: filledRows(reader, `${at}.runs`).map((row) => readRun(reader, `${at}.runs.${row}`)),
@@ -142,7 +148,7 @@ function readRun(reader: FieldReader, at: string): PackRun {
       {},
     ),
     work: reader.get(`${at}.work`, amountsOf<WorkKind>(workKinds, 'stove 8'), {}),
-    process: false,
+    process: reader.get(`${at}.process`, checkbox(), false),
   }
 }
 
@@ -188,7 +194,16 @@ function filledRows(reader: FieldReader, name: string): number[] {
 }
 
 /** The field at which a fault of the definition is shown: rows of the form have gaps, those of the definition have not. */
-function fieldOf(at: string, inputRows: number[], packRows: number[], runRows: number[][]): string {
+function fieldOf(
+  at: string,
+  {
+    inputs: inputRows,
+    packs: packRows,
+    ingredients,
+    steps,
+  }: Record<'inputs' | 'packs' | 'ingredients' | 'steps', number[]>,
+  runRows: number[][],
+): string {
   if (at === 'inputs') return `inputs.${inputRows[0] ?? 0}.${inputRows.length === 0 ? 'from' : 'share'}`
   if (at === 'packs') return 'packs.0.unit'
   const [list, number, ...rest] = at.split('.')
@@ -196,10 +211,19 @@ function fieldOf(at: string, inputRows: number[], packRows: number[], runRows: n
   if (list === 'inputs') {
     return `inputs.${inputRows[index] ?? index}.${rest[0] === 'trim' ? 'trim.0.share' : rest.join('.')}`
   }
+  if (list === 'process') return rest.length === 0 && number === undefined ? 'process.product' : at
+  if (list === 'ingredients') return `ingredients.${ingredients[index] ?? index}.${ingredientField(rest)}`
+  if (list === 'steps')
+    return `steps.${steps[index] ?? index}.${rest[0] === 'minutes' ? (rest[1] ?? 'perKg') : (rest[0] ?? 'says')}`
   if (list !== 'packs') return at
   const pack = `packs.${packRows[index] ?? index}`
   if (rest[0] === 'supplies') return `${pack}.supplies.0.amount`
   if (rest[0] !== 'runs') return `${pack}.${rest.join('.')}`
   const run = Number(rest[1])
   return `${pack}.runs.${runRows[index]?.[run] ?? run}.${rest.slice(2).join('.')}`
+}
+
+/** Where an ingredient's fault is shown: a fault of the row as a whole stands at its amount. */
+function ingredientField([part]: string[]): string {
+  return part === 'name' || part === 'kind' || part === 'perUnit' || part === 'supply' ? part : 'perKg'
 }

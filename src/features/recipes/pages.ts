@@ -1,26 +1,53 @@
 import { type Method, methods, ripenessClasses, type WorkKind, workKinds } from '../../core/produce/vocabulary.ts'
-import { forUnits, type Pack, type RecipeDefinition, type RecipeInput, unitsOfALoad } from '../../core/recipes/index.ts'
+import {
+  forUnits,
+  type Ingredient,
+  type KitchenPlace,
+  type Pack,
+  type RecipeDefinition,
+  type RecipeInput,
+  type RecipeVerdict,
+  unitsOfALoad,
+  verdictOn,
+} from '../../core/recipes/index.ts'
 import type { CoopWays } from '../../web/asking.ts'
 import { type Formatter, formatFor } from '../../web/format.ts'
-import { editRecipePath, newRecipePath, recipePath, recipeRetirementPath, recipesPath } from './paths.ts'
+import { processesPath } from '../processes/index.ts'
+import { stepsPart } from './card-page.ts'
+import {
+  editRecipePath,
+  newRecipePath,
+  recipeAmountsPath,
+  recipeCardPath,
+  recipePath,
+  recipeRetirementPath,
+  recipesPath,
+  recipeVersionsPath,
+  startersPath,
+} from './paths.ts'
 import type { KeptRecipe } from './queries.ts'
+import { standingNote, verdictPart } from './verdict-part.ts'
 import { capital, inputName, materialName, methodWords, trimWords } from './words.ts'
 
 /** What a recipe's figures are called by: supplies with their units and what other recipes make, by key. */
 export type Names = { supplies: Map<string, { name: string; unit: string }>; materials: Map<string, string> }
 
-export function recipesPage(recipes: KeptRecipe[]) {
+/** All recipes by method, each with its standing. */
+export function recipesPage(recipes: KeptRecipe[], place: KitchenPlace) {
+  const entryOf = (recipe: KeptRecipe) => entry(recipe, verdictOn(recipe, place))
   const used = recipes.filter((recipe) => !recipe.retired)
   return {
     title: 'Recipes',
     place: 'coop' as const,
     sentence: recipesSentence(recipes),
     add: newRecipePath(),
+    starters: startersPath(),
+    lookUp: processesPath(),
     groups: methods.flatMap((method) => {
       const ofMethod = used.filter((recipe) => recipe.method === method)
-      return ofMethod.length === 0 ? [] : [{ heading: capital(methodWords[method]), recipes: ofMethod.map(entry) }]
+      return ofMethod.length === 0 ? [] : [{ heading: capital(methodWords[method]), recipes: ofMethod.map(entryOf) }]
     }),
-    retired: recipes.filter((recipe) => recipe.retired).map(entry),
+    retired: recipes.filter((recipe) => recipe.retired).map(entryOf),
   }
 }
 
@@ -34,7 +61,8 @@ export function recipesSentence(recipes: readonly { method: Method; retired: boo
   return parts.length === 0 ? '' : `${used.length} ${used.length === 1 ? 'recipe' : 'recipes'}: ${parts.join(', ')}`
 }
 
-export function recipePage(recipe: KeptRecipe, names: Names, coop: CoopWays) {
+/** A recipe with its verdict. `old` is said of a version that is no longer in force. */
+export function recipePage(recipe: KeptRecipe, names: Names, verdict: RecipeVerdict, coop: CoopWays) {
   const { id, name, method, definition, retired } = recipe
   const format = formatFor(coop)
   return {
@@ -42,11 +70,18 @@ export function recipePage(recipe: KeptRecipe, names: Names, coop: CoopWays) {
     place: 'coop' as const,
     sentence: `${capital(methodWords[method])}, from ${listOf(definition.inputs.map(({ from }) => nameOf(from, names)))}.`,
     retired,
+    old: '',
+    verdict: verdictPart(recipe, verdict, coop),
+    ingredients: definition.ingredients.map((one) => ingredientLine(one, format)),
+    making: stepsPart(recipe, coop),
     inputs: definition.inputs.map((input) => inputRow(input, names, format)),
     packs: definition.packs.map((pack) => packPart(definition, pack, names, format)),
     cautions: definition.cautions.join(' '),
     source: definition.source,
     edit: editRecipePath(id),
+    amounts: recipeAmountsPath(id),
+    card: recipeCardPath(id),
+    versions: recipeVersionsPath(id),
     retirement: {
       action: recipeRetirementPath(id),
       value: retired ? 'no' : 'yes',
@@ -56,12 +91,14 @@ export function recipePage(recipe: KeptRecipe, names: Names, coop: CoopWays) {
   }
 }
 
-function entry({ id, name, definition }: KeptRecipe) {
+function entry({ id, name, definition }: KeptRecipe, verdict: RecipeVerdict) {
   const packs = definition.packs.map((pack) => pack.units)
   return {
     name,
     href: recipePath(id),
     says: `${listOf(definition.inputs.map(({ from }) => inputName(from)))}, in ${listOf(packs)}`,
+    standing: verdict.standing === 'not-canned' ? '' : standingNote(verdict),
+    refused: verdict.standing === 'departs' || verdict.standing === 'unknown',
   }
 }
 
@@ -118,6 +155,16 @@ function packPart(definition: RecipeDefinition, pack: Pack, names: Names, format
       })),
     ],
   }
+}
+
+/** "Sugar: 110 g for each kilogram; 30 ml into each quart" */
+function ingredientLine({ name, unit, perKg, perUnit }: Ingredient, format: Formatter) {
+  const amount = (many: number) => `${format.number(many, many < 10 ? 2 : 0)}${unit === 'piece' ? '' : ` ${unit}`}`
+  const parts = [
+    ...(perKg > 0 ? [`${amount(perKg)} for each kilogram`] : []),
+    ...Object.entries(perUnit).map(([key, many]) => `${amount(many)} into each ${key.replaceAll('-', ' ')}`),
+  ]
+  return { name: capital(name), says: parts.join('; ') }
 }
 
 function minutesOf(minutes: Partial<Record<WorkKind, number>>, format: Formatter) {

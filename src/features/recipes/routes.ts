@@ -1,44 +1,52 @@
 import type { FastifyPluginAsync, FastifyRequest } from 'fastify'
 import type { ZodTypeProvider } from 'fastify-type-provider-zod'
+import { z } from 'zod'
+import { verdictOn } from '../../core/recipes/index.ts'
 import { idParams } from '../../ids.ts'
 import { answerForm, only, versionOf } from '../../web/answers.ts'
 import { blankForm, typedBody } from '../../web/forms.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
-import { listSupplies } from '../supplies/queries.ts'
+import { readPlace } from '../processes/place.ts'
 import { mayKeepRecipes } from './access.ts'
 import { recipesApi } from './api.ts'
-import { type Choices, recipeFormPage } from './form-page.ts'
+import { readChoices, readNames } from './choices.ts'
+import { recipeFormPage } from './form-page.ts'
 import { readRecipeForm } from './forms.ts'
-import { type Names, recipePage, recipesPage } from './pages.ts'
+import { makingRoutes } from './making-routes.ts'
+import { keptOtherwise, methodNamed } from './otherwise.ts'
+import { recipePage, recipesPage } from './pages.ts'
 import { editRecipePath, newRecipePath, recipePath, recipeRetirementPath, recipesPath } from './paths.ts'
-import { addRecipe, changeRecipe, findRecipe, listMaterials, listRecipes, retireRecipe } from './queries.ts'
+import { addRecipe, changeRecipe, findRecipe, listRecipes, retireRecipe } from './queries.ts'
 import { recipeTyped } from './typed.ts'
+import { versionRoutes } from './version-routes.ts'
+
+/** A new recipe may begin as another one, kept another way. */
+const beginQuery = z.object({ from: idParams.shape.id.optional(), as: z.string().max(40).optional() })
 
 export const recipesRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
   const keep = { preHandler: only(mayKeepRecipes) }
   await app.register(recipesApi)
+  await app.register(makingRoutes)
+  await app.register(versionRoutes)
 
-  const choicesFor = async ({ asking }: FastifyRequest): Promise<Choices> => ({
-    materials: await listMaterials(app.prisma, asking),
-    supplies: await listSupplies(app.prisma, asking),
-  })
-  const namesFor = async (request: FastifyRequest): Promise<Names> => {
-    const { materials, supplies } = await choicesFor(request)
-    return {
-      materials: new Map(materials.map(({ key, name }) => [key, name])),
-      supplies: new Map(supplies.map(({ key, name, unit }) => [key, { name, unit }])),
-    }
-  }
+  const choicesFor = (request: FastifyRequest) => readChoices(app, request.asking)
 
   app.get(recipesPath(), async (request, reply) => {
     const recipes = await listRecipes(app.prisma, request.asking)
-    return reply.page('recipes/list', { ...recipesPage(recipes), ...(await lastChange(request, 'recipes')) })
+    const place = await readPlace(app.prisma, request.asking)
+    return reply.page('recipes/list', { ...recipesPage(recipes, place), ...(await lastChange(request, 'recipes')) })
   })
 
-  app.get(newRecipePath(), keep, async (request, reply) =>
-    reply.page('recipes/form', recipeFormPage(blankForm(), null, 0, await choicesFor(request))),
-  )
+  app.get(newRecipePath(), { ...keep, schema: { querystring: beginQuery } }, async (request, reply) => {
+    const { from, as } = request.query
+    const method = methodNamed(as)
+    const begin =
+      from === undefined || method === null
+        ? {}
+        : recipeTyped(keptOtherwise(await findRecipe(app.prisma, request.asking, from), method))
+    return reply.page('recipes/form', recipeFormPage(blankForm(begin), null, 0, await choicesFor(request)))
+  })
 
   app.post(recipesPath(), { ...keep, schema: { body: typedBody } }, async (request, reply) =>
     answerForm(reply, readRecipeForm(request.body), {
@@ -53,7 +61,8 @@ export const recipesRoutes: FastifyPluginAsync = async (plain) => {
 
   app.get(recipePath(':id'), { schema: { params: idParams } }, async (request, reply) => {
     const recipe = await findRecipe(app.prisma, request.asking, request.params.id)
-    const page = recipePage(recipe, await namesFor(request), request.asking.coop)
+    const verdict = verdictOn(recipe, await readPlace(app.prisma, request.asking))
+    const page = recipePage(recipe, await readNames(app, request.asking), verdict, request.asking.coop)
     return reply.page('recipes/show', { ...page, ...(await lastChange(request, 'recipes', recipe.id)) })
   })
 

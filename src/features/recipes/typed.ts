@@ -3,6 +3,7 @@ import type { Typed } from '../../web/forms.ts'
 import { typedMass, typedMoney, typedPercent, typedVolume } from '../../web/typed.ts'
 import { typedAmounts } from './lists.ts'
 import type { KeptRecipe } from './queries.ts'
+import { makingTyped } from './typed-making.ts'
 
 /** The recipe form's fields as they would be typed for this recipe; reading them again gives the same recipe. */
 export function recipeTyped({ name, method, definition, version }: KeptRecipe): Typed {
@@ -16,6 +17,7 @@ export function recipeTyped({ name, method, definition, version }: KeptRecipe): 
     source,
     ...Object.assign({}, ...inputs.map((input, row) => inputTyped(input, `inputs.${row}`))),
     ...Object.assign({}, ...packs.map((pack, row) => packTyped(pack, `packs.${row}`))),
+    ...makingTyped(definition),
   }
 }
 
@@ -39,6 +41,7 @@ function packTyped(pack: Pack, at: string): Typed {
     [`${at}.unit`]: pack.unit,
     [`${at}.units`]: pack.units,
     [`${at}.key`]: pack.key,
+    [`${at}.jar`]: pack.jar ?? '',
     [`${at}.gramsPerUnit`]: typedMass(pack.gramsPerUnit),
     [`${at}.worthMinor`]: typedMoney(pack.worthMinor),
     [`${at}.freezerMl`]: pack.freezerMl === 0 ? '' : typedVolume(pack.freezerMl),
@@ -55,6 +58,7 @@ function packTyped(pack: Pack, at: string): Typed {
     typed[`${at}.runs.${row}.fillAtLeast`] = typedPercent(run.fillAtLeast)
     typed[`${at}.runs.${row}.machineMinutes`] = typedAmounts(run.machineMinutes)
     typed[`${at}.runs.${row}.work`] = typedAmounts(run.work)
+    if (run.process) typed[`${at}.runs.${row}.process`] = 'yes'
   }
   if (pack.makes !== null) {
     typed[`${at}.makes.name`] = pack.makes.name

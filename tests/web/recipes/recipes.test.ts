@@ -85,10 +85,18 @@ describe('adding a recipe by the form', () => {
             key: 'half-pint',
             unit: 'half-pint',
             units: 'half-pints',
+            jar: null,
             gramsPerUnit: 191,
             worthMinor: 330,
             runs: [
-              { name: 'pot', unitsPerRun: 8, fillAtLeast: 0.5, machineMinutes: { burner: 45 }, work: { stove: 35 } },
+              {
+                name: 'pot',
+                unitsPerRun: 8,
+                fillAtLeast: 0.5,
+                machineMinutes: { burner: 45 },
+                work: { stove: 35 },
+                process: false,
+              },
             ],
             workPerUnit: { fill: 1.5 },
             machineMinutesPerUnit: {},
@@ -97,6 +105,9 @@ describe('adding a recipe by the form', () => {
             makes: null,
           },
         ],
+        ingredients: [],
+        process: null,
+        steps: [],
         workPerKg: { wash: 1, pack: 5 },
         cautions: ['Boiling sugar sticks and burns.', 'Children stay away from the stove.'],
         source: 'our own',
@@ -168,7 +179,7 @@ describe('adding a recipe by the form', () => {
     [
       { 'packs.0.runs.1.machineMinutes': 'rocket 5' },
       'packs.0.runs.1.machineMinutes',
-      'Write it like “canner 60, burner 60”, with canner, burner, oven, dehydrator, press, freezer: “rocket 5” is not understood',
+      'Write it like “canner 60, burner 60”, with canner, pressure-canner, steam-canner, burner, oven, dehydrator, press, freezer: “rocket 5” is not understood',
     ],
     [
       { 'packs.0.runs.1.machineMinutes': 'burner 99999' },
@@ -269,13 +280,19 @@ describe('the pages', () => {
     const $ = await app.getPage('/recipes')
     expect(textAt($, '.lead')).toBe('2 recipes: 1 water-bath canned, 1 frozen.')
     expect(textsAt($, 'h2')).toEqual(['Water-bath canned', 'Frozen'])
-    expect(textsAt($, '.index span')).toEqual(['damsons, in half-pints', 'damsons, in half-pints'])
+    expect(textsAt($, '.index span')).toEqual([
+      'damsons, in half-pints. no tested process is known for it',
+      'no tested process is known for it',
+      'damsons, in half-pints',
+    ])
   })
 
-  test('show what goes in, what a load takes, and the caution, without any claim about the process', async () => {
+  test('show what goes in, what a load takes and the caution, and say of a recipe that claims no process that none is known', async () => {
     const $ = await app.getPage(`/recipes/${await add()}`)
     expect(textAt($, '.lead')).toBe('Water-bath canned, from damsons.')
-    expect(textsAt($, 'section h3')).toEqual(['Damsons', '8 half-pints take 1.53 kg'])
+    expect(textsAt($, 'section h3')).toEqual(['What can be done instead', 'Damsons', '8 half-pints take 1.53 kg'])
+    expect(textAt($, '#verdict')).toBe('No tested process is known for it')
+    expect($('.verdict a[href*="as=frozen"]').length).toBe(1)
     expect(textsAt($, '.goes-in dd')).toEqual(['100 %', 'firm 70 %, ripe 100 %', 'stones and stems 8 % (damaged 20 %)'])
     // 8 half-pints of 191 g: 1.528 kg; 1 and 5 minutes a kilogram, 1.5 a jar, 35 a pot
     expect(textsAt($, '.pack .facts:last-of-type dd')).toEqual([
@@ -284,9 +301,7 @@ describe('the pages', () => {
     ])
     expect(textsAt($, '.pack .facts:first-of-type dd')).toContain('sugar 165 g')
     expect(textAt($, '.caution')).toBe('Boiling sugar sticks and burns. Children stay away from the stove.')
-    expect(textAt($, '.caution + p')).toMatch(
-      /no claim about its process: look to a tested process .* local extension service or food authority\.$/,
-    )
+    expect($('.verdict').text()).not.toMatch(/\d+ min/)
     expect($('main').text()).not.toMatch(/\bsafe/i)
   })
 
