@@ -1,7 +1,7 @@
 import type { FastifyInstance } from 'fastify'
 import { processTable } from '../../core/process/index.ts'
 import type { Asking } from '../../web/asking.ts'
-import { listLocalProcesses } from '../processes/local/queries.ts'
+import { listLocalProcesses } from '../processes/index.ts'
 import { listSupplies } from '../supplies/queries.ts'
 import type { Choices } from './form-page.ts'
 import type { Names } from './pages.ts'

@@ -5,7 +5,7 @@ import { scaleRecipe, unitsOfALoad, verdictOn } from '../../core/recipes/index.t
 import { notFound } from '../../errors.ts'
 import { idParams } from '../../ids.ts'
 import { blankForm, readForm, refusedForm, type Typed } from '../../web/forms.ts'
-import { readPlace } from '../processes/place.ts'
+import { readPlace } from '../processes/index.ts'
 import { listSupplies } from '../supplies/queries.ts'
 import { amountsForm, amountsQuery, scaleOf } from './amounts.ts'
 import { amountsPage } from './amounts-page.ts'

@@ -86,6 +86,8 @@ const meat: readonly Line[] = [
   ['meat stock', 'broth', 'hot', 'quarts', 25],
   ['chile con carne', '', 'hot', 'pints', 75],
   ['fish', 'pieces', 'raw', 'half-pints, 12 ounces or pints', 100],
+  // National center, Festive Mincemeat Pie Filling (guide of 2015): quarts, 90 minutes
+  ['festive mincemeat pie filling', 'mincemeat of meat, suet and fruit', 'hot', 'quarts', 90],
   ['clams', 'whole or minced', 'hot', 'half-pints', 60],
   ['clams', 'whole or minced', 'hot', 'pints alone', 70],
   ['oysters', '', 'hot', 'pints', 75],

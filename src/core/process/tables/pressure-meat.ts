@@ -1,7 +1,7 @@
 import { type Citation, memory, seen } from '../sources.ts'
 import type { ProcessRow } from '../types.ts'
 import { hot, hotAndRaw, lowAcidLine, lowAcidLines } from './pressure-rows.ts'
-import { halfPints, type PressureTable, pints, underPressure } from './rows.ts'
+import { halfPints, type PressureTable, pints, quarts, underPressure } from './rows.ts'
 
 function on(source: Citation): PressureTable['source'] {
   return { dial: source, weighted: source }
@@ -74,6 +74,16 @@ const tables: readonly PressureTable[] = [
       ),
     ),
     rows: [lowAcidLine('raw', ['half-pint', '12-ounce', 'pint'], 100)],
+  },
+  {
+    product: 'festive mincemeat pie filling',
+    form: 'mincemeat of meat, suet and fruit',
+    headspaceIn: 1,
+    acidity: 'low-acid',
+    asPublished: true,
+    notes: ['Quarts only.'],
+    source: on(seen('national-center', 'Festive Mincemeat Pie Filling', 'the sheet carries the guide of 2015')),
+    rows: [lowAcidLine('hot', quarts, 90)],
   },
   {
     product: 'clams',

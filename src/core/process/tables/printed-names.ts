@@ -87,6 +87,10 @@ export const printedNames: Readonly<Record<string, PrintedName>> = {
   'strips, cubes, or chunks of meat': cubes,
   'strips, cubes or chunks of meat': cubes,
   'meat stock (broth)': { product: 'meat stock', form: 'broth' },
+  'festive mincemeat pie filling': {
+    product: 'festive mincemeat pie filling',
+    form: 'mincemeat of meat, suet and fruit',
+  },
   'chile con carne': { product: 'chile con carne', form: '' },
   'fish in pint jars': { product: 'fish', form: 'pieces' },
   'clams, whole or minced': { product: 'clams', form: 'whole or minced' },
