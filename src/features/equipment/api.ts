@@ -25,7 +25,9 @@ const equipmentBody = z.strictObject({
   aroundTheClock: z.boolean().describe('Runs on when the kitchen is closed'),
   gauge: z.enum(gauges).nullable().default(null).describe('Of a pressure canner, and needed there; null for others'),
   insideWidthMm: insideMm.describe('Of a canner: inside width in millimetres'),
-  insideHeightMm: insideMm.describe('Of a canner: inside height from the rack to the lid in millimetres'),
+  insideHeightMm: insideMm.describe(
+    'Of a canner: inside height from the bottom to under the lid in millimetres; of a steam canner from the plate',
+  ),
 })
 
 const equipmentAnswer = z.object({

@@ -6,6 +6,7 @@ import { checkboxField, formModel, numberField, radiosField, textField } from '.
 import { type Formatter, formatFor } from '../../web/format.ts'
 import type { TypedForm } from '../../web/forms.ts'
 import { aloneIn } from '../../web/lengths.ts'
+import { fitPage } from './fit-page.ts'
 import { equipmentListPath, equipmentPath, equipmentRemovalPath, newEquipmentPath } from './paths.ts'
 import type { Equipment } from './queries.ts'
 
@@ -46,8 +47,8 @@ export function equipmentSentence(equipment: Equipment[], coop: CoopWays): strin
 }
 
 /** The form for new equipment (`of` null) and for a change; `version` is what a save then counts as having read. */
-export function equipmentFormPage(form: TypedForm, of: Equipment | null, version: number, units: UnitSystem) {
-  const alone = aloneIn(form.typed, units)
+export function equipmentFormPage(form: TypedForm, of: Equipment | null, version: number, coop: CoopWays) {
+  const alone = aloneIn(form.typed, coop.units)
   const inUnit = alone === 'us' ? 'inches' : 'centimetres'
   return {
     title: of === null ? 'Add equipment' : `Change ${of.name}`,
@@ -57,6 +58,7 @@ export function equipmentFormPage(form: TypedForm, of: Equipment | null, version
     version: String(version),
     alone,
     gaugeNote: of !== null && needsGaugeCheck(of) ? gaugeNote : '',
+    fit: of === null ? null : fitPage(of, coop),
     remove: of === null ? '' : equipmentRemovalPath(of.id),
     back: equipmentListPath(),
     form: formModel(
@@ -91,7 +93,7 @@ export function equipmentFormPage(form: TypedForm, of: Equipment | null, version
         insideHeightMm: numberField(form, {
           name: 'insideHeightMm',
           label: 'Inside height',
-          hint: `Of a canner, from the rack to the lid; a number alone is in ${inUnit}`,
+          hint: `Of a canner, from the bottom to under the lid (steam canner: from the plate); a number alone is in ${inUnit}`,
           optional: true,
         }),
         roomMl: numberField(form, {

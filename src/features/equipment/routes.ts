@@ -29,14 +29,14 @@ export const equipmentRoutes: FastifyPluginAsync = async (plain) => {
   })
 
   app.get(newEquipmentPath(), keep, async (request, reply) => {
-    const { units } = request.asking.coop
-    return reply.page('equipment/form', equipmentFormPage(blankForm(newEquipmentTyped(units)), null, 0, units))
+    const { coop } = request.asking
+    return reply.page('equipment/form', equipmentFormPage(blankForm(newEquipmentTyped(coop.units)), null, 0, coop))
   })
 
   app.post(equipmentListPath(), { ...keep, schema: { body: typedBody } }, async (request, reply) =>
     answerForm(reply, readBody(request), {
       show: (form, status) =>
-        reply.page('equipment/form', equipmentFormPage(form, null, 0, request.asking.coop.units), { status }),
+        reply.page('equipment/form', equipmentFormPage(form, null, 0, request.asking.coop), { status }),
       act: async (transaction, values) => {
         refuseProblems(equipmentProblems(values))
         await addEquipment(writingOf(request, transaction), values)
@@ -47,8 +47,9 @@ export const equipmentRoutes: FastifyPluginAsync = async (plain) => {
 
   app.get(equipmentPath(':id'), { ...keep, schema: { params: idParams } }, async (request, reply) => {
     const equipment = await findEquipment(app.prisma, request.asking, request.params.id)
-    const { units } = request.asking.coop
-    const page = equipmentFormPage(blankForm(equipmentTyped(equipment, units)), equipment, equipment.version, units)
+    const { coop } = request.asking
+    const form = blankForm(equipmentTyped(equipment, coop.units))
+    const page = equipmentFormPage(form, equipment, equipment.version, coop)
     return reply.page('equipment/form', { ...page, ...(await lastChange(request, 'equipment', equipment.id)) })
   })
 
@@ -59,7 +60,7 @@ export const equipmentRoutes: FastifyPluginAsync = async (plain) => {
       show: async (form, status) => {
         const newest = await findEquipment(app.prisma, request.asking, id)
         const version = status === 409 ? newest.version : versionOf(form)
-        const page = equipmentFormPage(form, newest, version, request.asking.coop.units)
+        const page = equipmentFormPage(form, newest, version, request.asking.coop)
         return reply.page('equipment/form', page, { status })
       },
       act: async (transaction, values) => {

@@ -212,6 +212,48 @@ describe('the inside of a canner', () => {
   })
 })
 
+describe('the jars that stand in a canner', () => {
+  const rows = async (fields: Record<string, string>) =>
+    rowsAt(await app.getPage(`/equipment/${await add(fields)}`), 'table')
+
+  // a usual load is 7 quarts or 8 to 9 pints (USDA Complete Guide 2015, Guide 1 p. 1-17)
+  test('are counted for a boiling-water canner of a usual size, for short and long processes', async () => {
+    const shown = await rows({ ...canner, insideWidthMm: '32 cm', insideHeightMm: '27 cm' })
+    expect(shown[0]).toEqual(['Jar', 'Jars', 'Layers', 'Above 30 minutes'])
+    expect(shown).toContainEqual(['quarts, regular mouth', '7', 'one', '7'])
+    expect(shown.find(([jar]) => jar === 'pints, regular mouth')?.[1]).toMatch(/^[89]$/)
+    expect(shown.some(([jar]) => jar === 'half-gallons')).toBe(false)
+  })
+
+  test('are none above 30 minutes where the second inch of water has no room', async () => {
+    // 175 mm of jar, 13 mm of rack, 51 mm of water and room to boil: 239 mm, and 25 mm more for a long process
+    const shown = await rows({ ...canner, insideWidthMm: '32 cm', insideHeightMm: '24.5 cm' })
+    expect(shown).toContainEqual(['quarts, regular mouth', '7', 'one', 'none'])
+  })
+
+  test('need no water over them in a pressure canner, and stand in two layers where it is high', async () => {
+    const shown = await rows({ ...pressure, insideWidthMm: '32 cm', insideHeightMm: '30 cm' })
+    expect(shown[0]).toEqual(['Jar', 'Jars', 'Layers'])
+    expect(shown.find(([jar]) => jar === 'pints, regular mouth')?.slice(1)).toEqual(['18', 'two'])
+    expect(shown.find(([jar]) => jar === 'quarts, regular mouth')?.slice(1)).toEqual(['7', 'one'])
+  })
+
+  test('stand in one layer in a steam canner', async () => {
+    const steam = { ...canner, kind: 'steam-canner', name: 'dome', insideWidthMm: '32 cm', insideHeightMm: '30 cm' }
+    const shown = await rows(steam)
+    expect(new Set(shown.slice(1).map(([, , layers]) => layers))).toEqual(new Set(['one']))
+  })
+
+  test('are not told where a measure is missing or nothing stands in it', async () => {
+    const half = await add({ ...canner, insideWidthMm: '32 cm' })
+    expect((await app.getPage(`/equipment/${half}`))('table').length).toBe(0)
+    await app.postTaken(`/equipment/${half}`, { insideHeightMm: '10 cm' })
+    const $ = await app.getPage(`/equipment/${half}`)
+    expect($('table').length).toBe(0)
+    expect($('main').text()).toContain('no jar stands in it')
+  })
+})
+
 describe('changing equipment', () => {
   test('fills the form in with what is there and saves what changed', async () => {
     const id = await add(freezer)
