@@ -1,5 +1,6 @@
 export type { LocalProcess } from './local.ts'
 export { lookUpProcess } from './lookup.ts'
+export { type Difference, type UntestedStyle, untestedStyles, whereTheyDiffer } from './refusals.ts'
 export { type Citation, type ProcessSourceId, processSources } from './sources.ts'
 export { processTable } from './tables/index.ts'
 export * from './types.ts'
