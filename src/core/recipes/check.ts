@@ -1,41 +1,15 @@
 import { crop } from '../produce/crops.ts'
+import type { Method } from '../produce/vocabulary.ts'
+import { checkMaking } from './check-making.ts'
+import { problem, type RecipeProblem } from './faults.ts'
 import type { Pack, RecipeDefinition, RecipeInput } from './recipe.ts'
-
-/** Why a definition cannot stand. The list is closed: whoever words it for people covers all of it. */
-export const recipeFaults = [
-  'no-input',
-  'same-input-twice',
-  'unknown-crop',
-  'no-class',
-  'class-of-material',
-  'suit-out-of-range',
-  'share-out-of-range',
-  'shares-below-whole',
-  'shares-above-whole',
-  'trim-above-whole',
-  'no-pack',
-  'pack-key-twice',
-  'weight-not-positive',
-  'worth-negative',
-  'run-holds-nothing',
-  'fill-out-of-range',
-  'minutes-not-possible',
-  'supply-not-positive',
-  'freezer-not-possible',
-  'makes-nothing',
-  'makes-more-than-goes-in',
-  'keeps-shorter-than-it-waits',
-] as const
-export type RecipeFault = (typeof recipeFaults)[number]
-
-/** A fault and where it is: "inputs.0.suits", "packs.1.runs.0.unitsPerRun", "inputs" for all of them. */
-export type RecipeProblem = { at: string; fault: RecipeFault }
 
 /**
  * Looks at a definition and names all that keeps it from being divided with; an empty list: it can be. Whole numbers
- * are asked of grams, millilitres, money and units; minutes and supplies may be fractions.
+ * are asked of grams, millilitres, money and units; minutes, supplies and ingredients may be fractions. With the method
+ * it also says whether a claim of a process belongs there.
  */
-export function checkRecipe(definition: RecipeDefinition): RecipeProblem[] {
+export function checkRecipe(definition: RecipeDefinition, method?: Method): RecipeProblem[] {
   const { inputs, packs, workPerKg } = definition
   return [
     ...(inputs.length === 0 ? [problem('inputs', 'no-input')] : []),
@@ -44,6 +18,7 @@ export function checkRecipe(definition: RecipeDefinition): RecipeProblem[] {
     ...(packs.length === 0 ? [problem('packs', 'no-pack')] : []),
     ...packs.flatMap((pack, number) => checkPack(pack, `packs.${number}`, packs.slice(0, number))),
     ...checkMinutes(workPerKg, 'workPerKg'),
+    ...checkMaking(definition, method),
   ]
 }
 
@@ -141,8 +116,4 @@ function isWhole(value: number, least: number): boolean {
 
 function sum(values: number[]): number {
   return values.reduce((total, value) => total + value, 0)
-}
-
-function problem(at: string, fault: RecipeFault): RecipeProblem {
-  return { at, fault }
 }

@@ -1,4 +1,6 @@
+export * from './canned.ts'
 export * from './check.ts'
+export { type RecipeFault, type RecipeProblem, recipeFaults } from './faults.ts'
 export * from './for-units.ts'
 export * from './pack-supplies.ts'
 export * from './recipe.ts'

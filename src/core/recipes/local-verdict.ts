@@ -1,11 +1,12 @@
 import type { LocalProcess } from '../process/local.ts'
 import type { JarSize, ProcessMethod } from '../process/types.ts'
+import type { CanningMethod } from './canned.ts'
 import { departure, minutes } from './departures.ts'
 import type { Pack, ProcessClaim } from './recipe.ts'
 import type { Departure, KitchenPlace, PackVerdict } from './verdict-types.ts'
 
 /** Which processes a method of ours can be heated by. */
-const methodsOf: Record<'water-bath-canned' | 'pressure-canned', readonly ProcessMethod[]> = {
+const methodsOf: Record<CanningMethod, readonly ProcessMethod[]> = {
   'water-bath-canned': ['boiling-water', 'steam'],
   'pressure-canned': ['dial-gauge', 'weighted-gauge'],
 }
@@ -15,7 +16,7 @@ const methodsOf: Record<'water-bath-canned' | 'pressure-canned', readonly Proces
  * jar, the pack and the way of heating. What goes in is not compared, as the note has no proportions.
  */
 export function onLocal(
-  method: 'water-bath-canned' | 'pressure-canned',
+  method: CanningMethod,
   claim: ProcessClaim,
   id: string,
   pack: Pack & { jar: JarSize },
@@ -40,7 +41,7 @@ export function onLocal(
 
 function covers(
   local: LocalProcess,
-  method: 'water-bath-canned' | 'pressure-canned',
+  method: CanningMethod,
   claim: ProcessClaim,
   { jar }: { jar: JarSize },
   at: string,

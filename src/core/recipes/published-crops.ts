@@ -1,134 +1,99 @@
 import { crop, crops, findCrop } from '../produce/crops.ts'
+import { publishedPickleCrops, publishedVegetableCrops } from './published-vegetable-crops.ts'
 
-/**
- * The crops that a published product is for. The guide names fruit and vegetables by their market names; which of our
- * crops they cover is said here. Pages are those of the USDA guide, 2015, where they are known.
- */
-const named: Readonly<Record<string, readonly string[]>> = {
+/** Guide 2 p. 2-14: no puree of figs and tomatoes; elderberries are left out by later extension advice. */
+const anyAcidFruit = crops
+  .filter(({ kind, acidity, key }) => kind === 'fruit' && acidity !== 'low-acid' && key !== 'elderberry')
+  .map(({ key }) => key)
+const berries = ['blackberry', 'raspberry', 'blueberry', 'blackcurrant', 'redcurrant', 'gooseberry']
+
+/** USDA guide of 2015; pages where they were read, otherwise which fruit a recipe names is from memory. */
+const fruit: Readonly<Record<string, readonly string[]>> = {
   'apple butter': ['apple'],
+  'apple conserve': ['apple'],
   'apple juice': ['apple'],
-  applesauce: ['apple'],
   'apple pie filling': ['apple'],
-  // Guide 2 p. 2-10 lists them; elderberries are withdrawn by later extension advice, strawberries have a table of their own.
-  berries: ['blackberry', 'raspberry', 'blueberry', 'blackcurrant', 'redcurrant', 'gooseberry'],
+  applesauce: ['apple'],
+  'spiced apple rings': ['apple'],
+  'spiced crab apples': ['apple'],
+  // A firm pear that is acidified and heated as an Asian one has no less than its own table asks.
+  'asian pears': ['pear'],
+  'apricot-orange conserve': ['apricot'],
+  // Guide 2 p. 2-10. Elderberries stand there too and were withdrawn; strawberries have a table of their own.
+  berries,
+  'berry syrup': [...berries, 'strawberry'],
   'blueberry pie filling': ['blueberry'],
+  'blueberry-spice jam': ['blueberry'],
+  'cantaloupe pickles': [],
+  'cantaloupe pickles, no sugar added': [],
   cherries: ['cherry-sour', 'cherry-sweet'],
   'cherry pie filling': ['cherry-sour'],
-  'cranberry orange chutney': ['cranberry'],
+  'citrus marmalade': ['lemon'],
+  'cranberry marmalade': ['cranberry', 'lemon'],
+  'cranberry orange chutney': ['cranberry', 'onion'],
   'spicy cranberry salsa': ['cranberry', 'onion', 'hot-pepper'],
-  // Guide 2 p. 2-11 and 2-18: apricots and nectarines are packed and heated as peaches are (memory).
-  peaches: ['peach', 'nectarine', 'apricot'],
-  'peach pie filling': ['peach'],
-  'peach-apple salsa': ['peach', 'apple', 'tomato', 'onion', 'sweet-pepper', 'hot-pepper'],
-  'pear-apple jam': ['pear', 'apple'],
+  'damson plum-orange conserve': ['damson'],
+  'plum conserve': ['plum', 'damson'],
+  'festive mincemeat pie filling': ['apple'],
+  'fig pickles': ['fig'],
+  'fig preserves': ['fig', 'lemon'],
+  'fruit purees': anyAcidFruit,
+  'fruit-based baby food': anyAcidFruit,
+  'grape juice': ['grape'],
   'grape-plum jelly': ['grape', 'plum', 'damson'],
-  plums: ['plum', 'damson'],
-  // Guide 7 p. 7-5: fruits whose own acid and pectin set a jelly.
+  'grapefruit and orange sections': [],
+  // Guide 7 p. 7-6, with fruit of which the guide says that it is handled alike (memory).
+  'jam, no added pectin': [...berries, 'strawberry', 'peach', 'apricot', 'plum', 'damson'],
+  // Guide 7 p. 7-5: fruit whose own acid and pectin set.
   'jelly, no added pectin': [
     'apple',
     'blackberry',
+    'cranberry',
+    'damson',
+    'gooseberry',
     'grape',
     'plum',
-    'damson',
     'quince',
-    'cranberry',
-    'gooseberry',
     'redcurrant',
   ],
-  // Guide 7 p. 7-6.
-  'jam, no added pectin': [
-    'blackberry',
-    'raspberry',
-    'strawberry',
-    'gooseberry',
-    'blueberry',
-    'peach',
-    'apricot',
-    'plum',
-    'damson',
-  ],
-  'tomato juice': ['tomato'],
-  'tomato and vegetable juice': ['tomato', 'carrot', 'onion', 'sweet-pepper'],
-  'tomato sauce': ['tomato'],
-  'tomato ketchup': ['tomato', 'onion', 'hot-pepper'],
-  'spaghetti sauce without meat': ['tomato', 'onion', 'sweet-pepper'],
-  'spaghetti sauce with meat': ['tomato', 'onion', 'sweet-pepper'],
-  'mexican tomato sauce': ['tomato', 'onion', 'hot-pepper'],
-  'easy hot sauce': ['tomato', 'hot-pepper', 'onion'],
-  'cayenne pepper sauce': ['hot-pepper', 'tomato', 'onion'],
-  'chile salsa': ['tomato', 'onion', 'hot-pepper'],
-  'tomato salsa': ['tomato', 'onion', 'hot-pepper', 'sweet-pepper'],
-  'tomato/tomato paste salsa': ['tomato', 'onion', 'hot-pepper', 'sweet-pepper'],
-  'tomatillo green salsa': ['onion', 'hot-pepper'],
-  'dill pickles': ['cucumber'],
-  'bread-and-butter pickles': ['cucumber', 'onion'],
-  'quick fresh-pack dill pickles': ['cucumber'],
-  'quick sweet pickles': ['cucumber', 'onion'],
-  'sweet gherkin pickles': ['cucumber'],
-  '14-day sweet pickles': ['cucumber'],
-  'no sugar added sweet cucumber slices': ['cucumber'],
-  'reduced-sodium sliced dill pickles': ['cucumber'],
-  'reduced-sodium sliced sweet pickles': ['cucumber'],
-  'pickle relish': ['cucumber', 'sweet-pepper', 'onion'],
-  sauerkraut: ['cabbage'],
-  'dill beans': ['snap-bean'],
-  'pickled dilled beans': ['snap-bean'],
-  'pickled three-bean salad': ['snap-bean', 'onion', 'sweet-pepper'],
-  'pickled beets': ['beet', 'onion'],
-  'pickled carrots': ['carrot'],
-  'pickled corn relish': ['sweet-corn', 'sweet-pepper', 'onion'],
-  'pickled asparagus': ['asparagus'],
-  'pickled cauliflower or brussels sprouts': ['onion', 'sweet-pepper'],
-  'pickled pearl onions': ['onion'],
-  'marinated peppers': ['sweet-pepper', 'hot-pepper'],
-  'pickled bell peppers': ['sweet-pepper'],
-  'pickled hot peppers': ['hot-pepper', 'sweet-pepper'],
-  'pickled jalapeno rings': ['hot-pepper'],
-  'pickled yellow pepper rings': ['hot-pepper', 'sweet-pepper'],
-  'pickled mixed vegetables': ['cucumber', 'carrot', 'onion', 'sweet-pepper'],
-  'pickled bread-and-butter zucchini': ['summer-squash', 'onion'],
-  'pickled green tomatoes': ['tomato'],
-  'pickled sweet green tomatoes': ['tomato', 'onion'],
-  'pickled green tomato relish': ['tomato', 'sweet-pepper', 'onion', 'cabbage'],
-  'green tomato pie filling': ['tomato', 'apple'],
-  piccalilli: ['tomato', 'sweet-pepper', 'onion', 'cabbage'],
-  'pickled pepper-onion relish': ['sweet-pepper', 'onion'],
-  'spicy jicama relish': ['onion', 'sweet-pepper', 'hot-pepper'],
-  'marinated whole mushrooms': ['onion'],
-  'pumpkin and winter squash': ['pumpkin', 'winter-squash'],
-  peppers: ['sweet-pepper', 'hot-pepper'],
-  'tomatoes with okra or zucchini': ['tomato', 'summer-squash', 'onion'],
-  'tomatoes with zucchini': ['tomato', 'summer-squash', 'onion'],
-  'mixed vegetables': ['carrot', 'sweet-corn', 'snap-bean', 'tomato', 'summer-squash'],
-  succotash: ['sweet-corn', 'tomato'],
+  'jam or jelly, added pectin': anyAcidFruit,
+  'lemon curd': ['lemon'],
+  'mango chutney': [],
+  'mango salsa': [],
+  'mango sauce': [],
+  'mixed fruit cocktail': ['peach', 'pear', 'grape', 'cherry-sour', 'cherry-sweet'],
+  'peach apple salsa': ['peach', 'apple', 'tomato', 'onion', 'sweet-pepper'],
+  'peach pickles': ['peach'],
+  'peach pie filling': ['peach'],
+  'peach preserves': ['peach'],
+  'peach salsa': ['peach', 'onion', 'sweet-pepper', 'hot-pepper'],
+  'peach-orange marmalade': ['peach'],
+  'peach-pineapple spread': ['peach'],
+  // Guide 2 sends apricots and nectarines to the directions for peaches (memory).
+  peaches: ['peach', 'nectarine', 'apricot'],
+  'pear pickles': ['pear'],
+  'pear preserves': ['pear', 'lemon'],
+  'pear-apple jam': ['pear', 'apple'],
+  pineapple: [],
+  // Damsons are plums: the table speaks of plums of any kind.
+  plums: ['plum', 'damson'],
+  'remade soft jellies': [],
+  'strawberry preserves': ['strawberry'],
+  'strawberry-rhubarb jelly': ['strawberry', 'rhubarb'],
+  'watermelon rind pickles': [],
 }
-
-/** Guide 2 p. 2-14: no puree of figs and tomatoes; elderberries by later advice. */
-const pureed = crops.filter(
-  ({ kind, acidity, key }) => kind === 'fruit' && acidity !== 'low-acid' && key !== 'elderberry',
-)
 
 /**
- * Keys of the crops that a published product may hold; undefined: which they are is not known, and nothing can be held
- * against it. Takes the product as the process table names it.
+ * Keys of the crops that a published product may hold, as far as they are crops here; undefined: nobody has written
+ * down which. Takes the product as the process table names it.
  */
 export function cropsPublishedFor(product: string): readonly string[] | undefined {
-  const exact = own(product)
-  if (exact !== undefined) return exact
-  if (/\bpurees?\b|baby food|added pectin/.test(product) && !/tomato|pumpkin|squash/.test(product)) {
-    return pureed.map(({ key }) => key)
+  const name = product.toLowerCase()
+  for (const table of [fruit, publishedVegetableCrops, publishedPickleCrops]) {
+    if (Object.hasOwn(table, name)) return table[name]
   }
-  const plain =
-    product
-      .replace(/\(.*\)/, '')
-      .split(',')[0]
-      ?.trim() ?? ''
-  const found = own(plain) ?? findCrop(plain)?.key ?? findCrop(plain.split(' ').at(-1) ?? '')?.key
-  return typeof found === 'string' ? [found] : found
-}
-
-function own(product: string): readonly string[] | undefined {
-  return Object.hasOwn(named, product) ? named[product] : undefined
+  const alone = findCrop(name)?.key
+  return alone === undefined ? undefined : [alone]
 }
 
 /** What a material is of: "apple-juice" is of apples. Undefined where its name does not say. */

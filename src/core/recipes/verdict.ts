@@ -1,8 +1,8 @@
 import { publishedFormula } from '../process/formulas/index.ts'
 import { lookUpProcess } from '../process/index.ts'
 import type { JarSize, ProcessAnswer, Refusal, RefusalReason, TestedProcess } from '../process/types.ts'
-import type { Method } from '../produce/vocabulary.ts'
 import { acidDepartures } from './acid.ts'
+import { type CanningMethod, isCanned } from './canned.ts'
 import { departure, grams, minutes } from './departures.ts'
 import { cannotCompare, formulaDepartures } from './formula-departures.ts'
 import { ingredientDepartures } from './ingredient-departures.ts'
@@ -26,11 +26,6 @@ export function verdictOn(recipe: RecipeToJudge, place: KitchenPlace): RecipeVer
   const packs = recipe.definition.packs.map((pack, number) => onPack(recipe, pack, `packs.${number}`, place))
   const standing = best(packs, isCanned(recipe.method) ? 'unknown' : 'not-canned')
   return { standing, packs, instead: isCanned(recipe.method) && !packs.every(shelfStable) ? whatElse(recipe) : [] }
-}
-
-/** Methods that heat a closed jar. */
-export function isCanned(method: Method): method is 'water-bath-canned' | 'pressure-canned' {
-  return method === 'water-bath-canned' || method === 'pressure-canned'
 }
 
 const shelfStable = (pack: PackVerdict) => pack.shelfStable
@@ -100,7 +95,7 @@ const noGauge = departure(
 
 /** One answer in a boiling-water canner, one for each gauge at hand under pressure. */
 function ask(
-  method: 'water-bath-canned' | 'pressure-canned',
+  method: CanningMethod,
   { product, form, pack }: ProcessClaim,
   jar: JarSize,
   altitudeM: number,

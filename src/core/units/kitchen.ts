@@ -19,9 +19,9 @@ export type KitchenOptions = {
  *
  * US: spoons, cups and quarts with kitchen fractions (1/8, 1/4, 1/3, 1/2, 2/3, 3/4), solids from a gallon up and what
  * has no cup weight in ounces and pounds. Metric: grams and millilitres in steps that grow with the amount.
- * To the nearest, it is never off by more than 8 % from a teaspoon (5 g) up, and by less than 15 % from a quarter of a
- * teaspoon or a gram; with `up` it is never below, and by twice as much above at most. Below that the smallest measure
- * is taken. Pieces are halves below ten and whole from there.
+ * To the nearest, it is never off by more than 8 % from a teaspoon up (7.5 g of anything), nor by more than 16 % from a
+ * quarter of one. With `up` it is never below, and above by 16 % and 34 % at most. Below that the smallest measure is
+ * taken. Pieces are halves below ten and whole from there.
  *
  * @throws RangeError for an amount below 0 or none at all
  */
@@ -77,15 +77,25 @@ function byVolume(amount: number, gramsPerMl: number, up: boolean): KitchenAmoun
 function candidatesNear(ml: number): Candidate[] {
   return [
     ...measures(ml, mlPer.tsp, 'tsp', 'tsp', fractions, 6),
+    ...[1 / 4, 1 / 2, 3 / 4].map((part) => twoTeaspoons(part)),
     ...measures(ml, mlPer.tbsp, 'tbsp', 'tbsp', [0, 1 / 2].map(fractionOf), 16, 'tsp'),
     ...measures(ml, mlPer.cup, 'cup', 'cups', fractions, 8, 'tbsp'),
     ...measures(ml, mlPer.quart, 'quart', 'quarts', quarters, Number.POSITIVE_INFINITY, 'cup'),
   ]
 }
 
+/** Between a quarter and a whole teaspoon an eighth more helps, with a spoon of its own. */
+function twoTeaspoons(part: number): Candidate {
+  const words = `${fractionOf(part).words} tsp and 1/8 tsp`
+  return { ml: (part + 1 / 8) * mlPer.tsp, words, awkward: twoSpoonsCost }
+}
+
 function fractionOf(value: number): { value: number; words: string } {
   return fractions.find((one) => one.value === value) ?? { value: 0, words: '' }
 }
+
+/** How many of a smaller measure are added to a larger one. */
+const addedOf = { tsp: [1 / 2, 1, 2], tbsp: [1, 2, 3], cup: [1, 2, 3] } as const
 
 /** Whole numbers of a measure just below and above, with fractions, and with one to three of the next smaller. */
 function measures(
@@ -109,8 +119,9 @@ function measures(
       const base = { ml: count * size, words: said, awkward: awkwardness(count, value, one) }
       found.push(base)
       if (smaller === undefined) continue
-      for (const more of smaller === 'tsp' ? [1, 2] : [1, 2, 3]) {
-        const plus = `${more} ${smaller === 'cup' && more > 1 ? 'cups' : smaller}`
+      for (const more of addedOf[smaller]) {
+        const part = more < 1 ? (fractions.find((of) => of.value === more)?.words ?? '') : String(more)
+        const plus = `${part} ${smaller === 'cup' && more > 1 ? 'cups' : smaller}`
         found.push({
           ml: base.ml + more * mlPer[smaller],
           words: `${said} and ${plus}`,
@@ -125,16 +136,17 @@ function measures(
 /** Nobody counts out sixteen spoons, or measures a cup of an eighth where two spoons do. */
 function awkwardness(count: number, fraction: number, unit: string): number {
   const counted =
-    unit === 'tsp' && count >= 3 ? fiddlyCost * count : unit === 'tbsp' && count > 4 ? fiddlyCost * count : 0
+    unit === 'tsp' && count >= 3 ? fiddlyCost * count : unit === 'tbsp' && count >= 4 ? fiddlyCost * count : 0
   const tooSmall = (unit === 'cup' && count < 1 / 4) || (unit === 'quart' && count < 2) ? 5 * fiddlyCost : 0
   const manyCups = unit === 'cup' && count > 4 ? fiddlyCost : 0
   return counted + tooSmall + manyCups + (fraction === 1 / 8 ? fiddlyCost : 0)
 }
 
-/** Ounces by quarters, pounds by quarters from two pounds up, whole pounds from twenty-five. */
+/** Grams below an ounce, as small weights are; then ounces by eighths, quarters and whole; pounds by quarters from two up. */
 function onAmericanScales(grams: number, up: boolean): KitchenAmount {
+  if (grams < gramsPerOunce) return inSteps(grams, 'g', up)
   if (grams < 2 * gramsPerPound) {
-    const step = grams < gramsPerOunce ? 1 / 8 : grams < 8 * gramsPerOunce ? 1 / 4 : 1
+    const step = grams < 2 * gramsPerOunce ? 1 / 8 : grams < 8 * gramsPerOunce ? 1 / 4 : 1
     return onScale(grams, gramsPerOunce, step, 'oz', up)
   }
   return onScale(grams, gramsPerPound, grams < 25 * gramsPerPound ? 1 / 4 : 1, 'lb', up)
@@ -144,7 +156,12 @@ function onScale(grams: number, unitGrams: number, step: number, unit: string, u
   const steps = Math.max(1, rounded(grams / unitGrams / step, up))
   const value = steps * step
   const whole = Math.floor(value)
-  return { amount: value * unitGrams, words: `${mixed(whole, eighth(value - whole))} ${unit}` }
+  const pounds = unit === 'oz' && value >= 16 ? `${Math.floor(whole / 16)} lb${whole % 16 === 0 ? '' : ' '}` : ''
+  const rest =
+    pounds !== '' && whole % 16 === 0
+      ? ''
+      : `${mixed(pounds === '' ? whole : whole % 16, eighth(value - whole))} ${unit}`
+  return { amount: value * unitGrams, words: pounds + rest }
 }
 
 function eighth(part: number): string {

@@ -1,10 +1,13 @@
 import { describe, expect, test } from 'vitest'
 import {
   checkRecipe,
+  type Ingredient,
   type Pack,
+  type ProcessClaim,
   type RecipeDefinition,
   type RecipeFault,
   recipeFaults,
+  type Step,
 } from '../../../src/core/recipes/index.ts'
 
 const quart: Pack = {
@@ -44,12 +47,42 @@ const sound: RecipeDefinition = {
   source: 'made up',
 }
 
+const lemon: Ingredient = {
+  supply: 'lemon-juice',
+  name: 'bottled lemon juice',
+  kind: 'bottled-lemon-juice',
+  unit: 'ml',
+  perKg: 0,
+  perUnit: { quart: 30 },
+}
+const plums: ProcessClaim = {
+  product: 'plums',
+  form: 'halved or whole',
+  pack: 'hot',
+  local: null,
+  minutes: 25,
+  headspaceMm: 13,
+}
+const cooking: Step = {
+  says: 'Cook it for five minutes',
+  station: 'stove',
+  work: 'stove',
+  hands: 1,
+  minutes: { perKg: 1, perUnit: 0, perRun: 5 },
+  waitMinutes: 0,
+  equipment: ['burner'],
+  thenAtOnce: true,
+}
+
 type Part = Record<string, unknown>
 const withInput = (part: Part) => ({ ...sound, inputs: [{ ...sound.inputs[0], ...part }] }) as RecipeDefinition
 const withPack = (part: Part) => ({ ...sound, packs: [{ ...quart, ...part }] }) as RecipeDefinition
 const withRun = (part: Part) => withPack({ runs: [{ ...quart.runs[0], ...part }] })
 const withMakes = (part: Part) => withPack({ makes: { ...quart.makes, ...part } })
 const all = { min: 1, max: 1 }
+const withIngredient = (part: Part) => ({ ...sound, ingredients: [{ ...lemon, ...part }] }) as RecipeDefinition
+const withClaim = (part: Part) => ({ ...sound, process: { ...plums, ...part } }) as RecipeDefinition
+const withStep = (part: Part) => ({ ...sound, steps: [{ ...cooking, ...part }] }) as RecipeDefinition
 const damson = { from: { crop: 'damson' }, suits: { ripe: 1 }, trim: [] }
 
 const cases: [RecipeFault, string, RecipeDefinition][] = [
@@ -113,6 +146,25 @@ const cases: [RecipeFault, string, RecipeDefinition][] = [
   ['makes-nothing', 'packs.0.makes.gramsPerUnit', withMakes({ gramsPerUnit: 0 })],
   ['makes-more-than-goes-in', 'packs.0.makes.gramsPerUnit', withMakes({ gramsPerUnit: 1251 })],
   ['keeps-shorter-than-it-waits', 'packs.0.makes.keepsDays', withMakes({ keepsDays: 0 })],
+  ['ingredient-without-name', 'ingredients.0.name', withIngredient({ name: ' ' })],
+  ['ingredient-not-positive', 'ingredients.0.perKg', withIngredient({ perUnit: {} })],
+  ['ingredient-not-positive', 'ingredients.0.perKg', withIngredient({ perKg: -1 })],
+  ['ingredient-not-positive', 'ingredients.0.perKg', withIngredient({ perKg: Number.NaN })],
+  ['ingredient-not-positive', 'ingredients.0.perUnit', withIngredient({ perUnit: { quart: 0 } })],
+  ['ingredient-for-no-pack', 'ingredients.0.perUnit', withIngredient({ perUnit: { pint: 15 } })],
+  ['unit-of-another-kind', 'ingredients.0.unit', withIngredient({ unit: 'piece' })],
+  ['unit-of-another-kind', 'ingredients.0.unit', withIngredient({ kind: 'starch', unit: 'ml' })],
+  ['claim-without-product', 'process.product', withClaim({ product: '' })],
+  ['claimed-minutes-not-possible', 'process.minutes', withClaim({ minutes: 0 })],
+  ['claimed-minutes-not-possible', 'process.minutes', withClaim({ minutes: Number.NaN })],
+  ['claimed-headspace-not-possible', 'process.headspaceMm', withClaim({ headspaceMm: -1 })],
+  ['heated-without-claim', 'packs.0.runs.0.process', withRun({ process: true })],
+  ['step-without-words', 'steps.0.says', withStep({ says: '' })],
+  ['hands-not-possible', 'steps.0.hands', withStep({ hands: 0 })],
+  ['hands-not-possible', 'steps.0.hands', withStep({ hands: 1.5 })],
+  ['minutes-not-possible', 'steps.0.minutes', withStep({ minutes: { perKg: -1, perUnit: 0, perRun: 0 } })],
+  ['hands-without-work', 'steps.0.minutes', withStep({ work: null })],
+  ['wait-not-possible', 'steps.0.waitMinutes', withStep({ waitMinutes: 50_000 })],
 ]
 
 describe('checking a recipe', () => {
@@ -122,8 +174,24 @@ describe('checking a recipe', () => {
     expect(checkRecipe(definition)).toEqual([{ at, fault }])
   })
 
+  test('lets a claim stand only where jars are heated', () => {
+    const claims = withClaim({})
+    expect(checkRecipe(claims, 'frozen')).toEqual([{ at: 'process', fault: 'claim-on-uncanned' }])
+    expect(checkRecipe(claims, 'water-bath-canned')).toEqual([])
+    expect(checkRecipe(claims)).toEqual([])
+  })
+
+  test('takes a whole recipe with its ingredients, claim, heated run and steps', () => {
+    const waiting = { ...cooking, work: null, hands: 0, minutes: { perKg: 0, perUnit: 0, perRun: 0 }, waitMinutes: 720 }
+    const heated = { ...quart, jar: 'quart' as const, runs: quart.runs.map((run) => ({ ...run, process: true })) }
+    const whole = { ...sound, packs: [heated], ingredients: [lemon], process: plums, steps: [cooking, waiting] }
+    expect(checkRecipe(whole, 'water-bath-canned')).toEqual([])
+  })
+
   test('names every fault of the list in some case', () => {
-    expect([...new Set(cases.map(([fault]) => fault))].sort()).toEqual([...recipeFaults].sort())
+    expect([...new Set(['claim-on-uncanned', ...cases.map(([fault]) => fault)])].sort()).toEqual(
+      [...recipeFaults].sort(),
+    )
   })
 
   test('takes thirds typed in percent', () => {
