@@ -1,10 +1,26 @@
+import { formulaOf, type PublishedBatch } from './batch.ts'
+import { pickleBatches } from './pickles.ts'
+import { sweetBatches } from './sweet.ts'
+import { tomatoBatches } from './tomatoes.ts'
 import type { PublishedFormula } from './types.ts'
 
+export type { PublishedBatch } from './batch.ts'
 export type { PublishedFormula } from './types.ts'
 
-const formulas: readonly PublishedFormula[] = []
+const batches: readonly PublishedBatch[] = [...sweetBatches, ...tomatoBatches, ...pickleBatches]
+const formulas: readonly PublishedFormula[] = batches.map(formulaOf)
 
 /** The published recipe behind a row that is marked `asPublished`; undefined: its proportions are not known here. */
 export function publishedFormula(product: string, form: string): PublishedFormula | undefined {
   return formulas.find((one) => one.product === product && (one.form === null || one.form === form))
+}
+
+/** The same recipe with its parts by crop, as starters are made from it; undefined: none is written down here. */
+export function publishedBatch(product: string): PublishedBatch | undefined {
+  return batches.find((one) => one.product === product)
+}
+
+/** Every published recipe whose proportions are written down here. */
+export function publishedFormulas(): readonly PublishedFormula[] {
+  return formulas
 }
