@@ -20,22 +20,24 @@ export type DryingWay = {
   source: Citation
 }
 
-/** Months for which dried vegetables keep at 16 °C (60 °F) and 21 °C (70 °F); each has a life of its own. */
+/** A chart of dried vegetables: months for which each keeps at 16 °C (60 °F) and 21 °C (70 °F), and its blanching. */
 export type DriedVegetableLife = {
   crop: string
   at16C: readonly [number, number]
   at21C: readonly [number, number]
+  /** Minutes in boiling water, or in steam, as this chart prints them; null: none. */
+  waterMinutes: readonly [number, number] | null
+  steamMinutes: readonly [number, number] | null
   source: Citation
 }
 
 const georgia = seen('georgia-drying')
 const georgiaMemory = memory('georgia-drying')
 const maker = seen('dryer-maker', undefined, 'shorter than handbooks print for the same cut')
-const vegetableMaker = seen(
-  'dryer-maker',
-  undefined,
-  'vegetable guide of another maker, 50 to 60 °C; cuts and blanching as Colorado prints them',
-)
+const vegetableMaker = seen('dryer-maker', undefined, 'vegetable guide of another maker, 50 to 60 °C')
+const dakota = seen('ndsu-drying', 'Drying vegetables, Table 1')
+const tableCopy = seen('so-easy', 'drying vegetables', 'a web copy of the same table that North Dakota prints')
+const tableMemory = memory('so-easy', 'drying vegetables', 'the same table that North Dakota prints')
 const colorado = seen('colorado-drying', 'chart I')
 
 const firmBerries = ['blueberry', 'cranberry', 'redcurrant', 'blackcurrant', 'gooseberry']
@@ -76,30 +78,48 @@ export const dryingWays: readonly DryingWay[] = [
     ...fruit(['apple'], 'slices of 3 mm, door propped open 5 to 10 cm, with a fan', [18, 24], 60, seen('sdsu-drying')),
     dryer: 'oven',
   },
-  vegetable('asparagus', 'tips', [6, 8], null, null),
-  vegetable('snap-bean', 'pieces of 1 to 2.5 cm', [6, 11], [4, 6], [3, 4]),
-  vegetable('beet', 'cooked, strips of 3 mm', [4, 7], null, null),
-  vegetable('carrot', 'slices of 6 mm', [4, 10], [4, 4], [3, 3]),
-  vegetable('sweet-corn', 'blanched on the cob, cut off', [6, 10], [3, 3], null),
-  vegetable('mushroom', 'slices of 6 mm', [2, 6], null, null),
-  vegetable('onion', 'slices of 3 to 6 mm', [3, 7], null, null),
-  vegetable('pea', 'shelled', [5, 9], [3, 3], [2, 2]),
-  vegetable('sweet-pepper', 'diced or sliced', [5, 10], null, null),
-  vegetable('potato', 'slices, blanched', [4, 8], null, null),
-  vegetable('summer-squash', 'slices of 3 to 6 mm', [4, 6], null, null),
+  vegetable('asparagus', 'tips, large ones halved', [4, 6], [4, 5], [3.5, 4.5], dakota),
+  vegetable('snap-bean', 'short pieces or strips', [8, 14], [2, 2.5], [2, 2], dakota),
+  vegetable('beet', 'cooked, peeled, strips of 3 mm', [10, 12], null, null, dakota),
+  vegetable('cabbage', 'strips of 3 mm', [10, 12], [2.5, 3], [1.5, 2], tableCopy),
+  vegetable('carrot', 'slices or strips of 3 mm', [10, 12], [3, 3.5], [3.5, 3.5], tableCopy),
+  vegetable('sweet-corn', 'blanched on the cob, cut off', [6, 10], [5, 6], [4, 5], tableCopy),
+  vegetable('eggplant', 'slices of 6 mm', [12, 14], [3.5, 3.5], [3, 3], tableCopy),
+  vegetable('mushroom', 'sliced', [8, 10], null, null, tableCopy),
+  vegetable('onion', 'slices of 3 to 6 mm', [3, 9], null, null, tableCopy),
+  vegetable('pea', 'shelled', [8, 10], [3, 3], [2, 2], tableCopy),
+  vegetable('sweet-pepper', 'discs of 9 mm, or strips', [8, 12], null, null, tableMemory),
+  vegetable('potato', 'slices of 3 mm', [8, 12], [6, 8], [5, 6], tableMemory),
+  vegetable('pumpkin', 'strips of 3 mm', [10, 16], [2.5, 3], [1, 1], tableMemory),
+  vegetable('winter-squash', 'strips of 3 mm', [10, 16], [2.5, 3], [1, 1], tableMemory),
+  vegetable('summer-squash', 'slices of 6 mm', [10, 12], [2.5, 3], [1.5, 1.5], tableMemory),
+  vegetable('tomato', 'skinned, sections of 2 cm or slices of 6 mm', [10, 18], null, null, tableMemory),
+  vegetable('asparagus', 'pieces of 2.5 cm', [6, 8], [4, 5], [3.5, 4.5], vegetableMaker),
+  vegetable('snap-bean', 'pieces of 2.5 cm', [6, 11], [2, 2.5], [2, 2], vegetableMaker),
+  vegetable('beet', 'cooked, strips of 3 mm', [4, 7], null, null, vegetableMaker),
+  vegetable('carrot', 'slices of 3 to 6 mm', [4, 10], [3, 3.5], [3, 3], vegetableMaker),
+  vegetable('sweet-corn', 'blanched on the cob, cut off', [6, 10], [2, 2.5], [1.5, 1.5], vegetableMaker),
+  vegetable('mushroom', 'slices of 9 mm', [2, 6], null, null, vegetableMaker),
+  vegetable('onion', 'slices of 6 mm', [3, 7], null, null, vegetableMaker),
+  vegetable('pea', 'shelled', [5, 9], [3, 3], [2, 2], vegetableMaker),
+  vegetable('sweet-pepper', 'strips of 6 mm', [5, 10], null, null, vegetableMaker),
+  vegetable('potato', 'slices of 6 mm', [4, 8], [6, 8], [5, 6], vegetableMaker),
+  vegetable('summer-squash', 'slices of 6 mm', [4, 6], [2.5, 3], [1.5, 1.5], vegetableMaker),
+  vegetable('tomato', 'sections of 2 cm', [6, 11], null, null, vegetableMaker),
 ]
 
 export const driedVegetableLives: readonly DriedVegetableLife[] = [
-  life('snap-bean', [4, 6], [3, 4]),
-  life('beet', [4, 6], [3, 4]),
-  life('carrot', [6, 8], [4, 6]),
-  life('sweet-corn', [4, 6], [3, 4]),
-  life('mushroom', [2, 4], [1, 2]),
-  life('onion', [4, 6], [2, 4]),
-  life('pea', [4, 6], [3, 4]),
-  life('sweet-pepper', [8, 12], [6, 8]),
-  life('summer-squash', [1, 2], [0, 1]),
-  life('tomato', [3, 4], [2, 3]),
+  keeps('snap-bean', [4, 6], [3, 4], [3, 4], [4, 6]),
+  keeps('beet', [4, 6], [3, 4]),
+  keeps('carrot', [6, 8], [4, 6], [3, 3], [4, 4]),
+  keeps('sweet-corn', [4, 6], [3, 4], null, [3, 3]),
+  keeps('mushroom', [2, 4], [1, 2]),
+  keeps('onion', [4, 6], [2, 4]),
+  keeps('pea', [4, 6], [3, 4], [2, 2], [3, 3]),
+  keeps('potato', [4, 6], [2, 4], [5, 5]),
+  keeps('sweet-pepper', [8, 12], [6, 8]),
+  keeps('summer-squash', [1, 2], [0, 1]),
+  keeps('tomato', [3, 4], [2, 3]),
 ]
 
 /** All printed lines for a crop, handbooks first; empty: none is listed. */
@@ -136,21 +156,28 @@ function vegetable(
   hours: readonly [number, number],
   steamMinutes: readonly [number, number] | null,
   waterMinutes: readonly [number, number] | null,
+  source: Citation,
 ): DryingWay {
   return {
     crops: [crop],
     kind: 'vegetable',
     cut,
     dryer: 'dehydrator',
-    tempC: 57,
+    tempC: source === vegetableMaker ? 57 : 60,
     hours,
     steamMinutes,
     waterMinutes,
     syrupMinutes: null,
-    source: vegetableMaker,
+    source,
   }
 }
 
-function life(crop: string, at16C: readonly [number, number], at21C: readonly [number, number]): DriedVegetableLife {
-  return { crop, at16C, at21C, source: colorado }
+function keeps(
+  crop: string,
+  at16C: readonly [number, number],
+  at21C: readonly [number, number],
+  waterMinutes: readonly [number, number] | null = null,
+  steamMinutes: readonly [number, number] | null = null,
+): DriedVegetableLife {
+  return { crop, at16C, at21C, waterMinutes, steamMinutes, source: colorado }
 }

@@ -43,7 +43,11 @@ export function ovenFitness(lowestC: number, highestC: number): OvenFitness {
   const source = ovenMustHoldC.source
   const holds = lowestC >= ovenMustHoldC.low - 0.5 && highestC <= ovenMustHoldC.high + 0.5
   if (holds)
-    return { fit: 'good', says: 'It holds 60 to 63 °C with the door ajar. Allow two to three times the hours.', source }
+    return {
+      fit: 'good',
+      says: 'It holds 60 to 63 °C with the door ajar. Allow two to three times the hours, and keep children and pets away.',
+      source,
+    }
   const why =
     lowestC < ovenMustHoldC.low - 0.5
       ? 'It falls too cool, and food may sour before it is dry'
