@@ -40,7 +40,13 @@ const rules: Record<IngredientKind, 'may' | DepartureKind> = {
   lime: 'lime',
 }
 
-/** Ingredients of one pack that the tested row does not have. Proportions of what it has are `formulaDepartures`'. */
+/** What no published recipe has unless it says so; the rest of an unknown recipe cannot be known to be missing from it. */
+const neverUnsaid: readonly DepartureKind[] = ['starch', 'unmeasured-vinegar']
+
+/**
+ * Ingredients of one pack that the tested row does not have. Proportions of what it has are `formulaDepartures`'. Where
+ * a row holds as published and the published recipe is not known here, only starch and unmeasured vinegar are named.
+ */
 export function ingredientDepartures(
   ingredients: readonly Ingredient[],
   pack: Pack,
@@ -51,6 +57,7 @@ export function ingredientDepartures(
     const rule = rules[ingredient.kind]
     if (rule === 'may' || !(ingredientPerUnit(ingredient, pack) > 0)) return []
     if (formula !== undefined && has(formula, ingredient.kind)) return []
+    if (row.asPublished && formula === undefined && !neverUnsaid.includes(rule)) return []
     if (row.product.includes('added pectin') && ingredient.kind === 'pectin') return []
     const kind = rule === 'added-low-acid' && row.acidity === 'low-acid' ? 'other-produce' : rule
     return [departure(kind, `ingredients.${number}`, wordsFor(ingredient, row), sourceOf(rule, row))]
@@ -69,10 +76,10 @@ function has(formula: PublishedFormula, kind: IngredientKind): boolean {
 
 function wordsFor({ name, kind }: Ingredient, row: ProcessRow): string {
   if (kind === 'vinegar-unmeasured') return homeMadeVinegar(name)
-  if (kind === 'starch' || kind === 'modified-starch') {
-    return `Heat goes more slowly through what ${name} thickens; the tested ${row.product} have no starch of that kind.`
+  if (kind === 'starch') {
+    return `Heat goes more slowly through what ${name} thickens; only starch that a published recipe names was tested.`
   }
-  return `The tested ${row.product} have no ${name}.`
+  return `“${row.product}” was tested without ${name}.`
 }
 
 function sourceOf(rule: DepartureKind, row: ProcessRow): Citation {

@@ -35,10 +35,10 @@ function inputDeparture(
   if (!low || row.acidity === 'low-acid') return [otherProduce(plural, at, row, published)]
   const ph = `pH ${known.ph.low} to ${known.ph.high}`
   if (input.share.max < 0.5) {
-    const says = `Up to ${Math.round(input.share.max * 100)} % ${plural} (${ph}) are added; the tested ${row.product} have none of them.`
+    const says = `Up to ${Math.round(input.share.max * 100)} % ${plural} (${ph}) are added; “${row.product}” was tested without them.`
     return [departure('added-low-acid', at, says, acidLine)]
   }
-  const says = `${capital(plural)} can lie above pH 4.6 (published: ${ph}); ${row.product} were tested as acid food.`
+  const says = `${capital(plural)} can lie above pH 4.6 (published: ${ph}); “${row.product}” was tested as acid food.`
   return [departure('alkaline-crop', at, says, known.acidityNotice ?? acidLine)]
 }
 
