@@ -58,7 +58,7 @@ function lineOf(supply: SupplyToBuy, need: number): ShoppingLine {
   const { key, name, unit, onHand, packSize, packPriceMinor, packsAtMost } = supply
   const lacking = need - onHand
   const toBuy = lacking > slack * Math.max(1, need) ? lacking : 0
-  const wanted = packSize > 0 ? Math.ceil(toBuy / packSize - slack) : 0
+  const wanted = toBuy > 0 && packSize > 0 ? Math.ceil(toBuy / packSize - slack) : 0
   const packs = Math.min(wanted, packsAtMost)
   const short = packs < wanted || packSize <= 0 ? Math.max(0, toBuy - packs * packSize) : 0
   return { key, name, unit, need, onHand, toBuy, packs, costMinor: packs * packPriceMinor, short }

@@ -91,6 +91,25 @@ describe('a plan, put to the solver', () => {
     expect(supplies[1]).toMatchObject({ onHand: 0, packsAtMost: 0 })
   })
 
+  test('counts what goes in beside produce as well as jars, by weight and by the jar', () => {
+    const salt = { supply: 'salt', name: 'salt', kind: 'salt' as const, unit: 'g' as const, perKg: 10, perUnit: {} }
+    const ingredients = [
+      { ...salt, perUnit: { 'half-pint': 1 } },
+      { ...salt, supply: 'lemon-juice', name: 'lemon juice', kind: 'bottled-lemon-juice' as const, perKg: 30 },
+      { ...salt, supply: 'water', name: 'water', kind: 'water' as const },
+    ]
+    const recipe = { ...damsonJam, definition: { ...damsonJam.definition, ingredients } }
+    const { products, supplies } = askDivision(smallQuestion({ recipes: [recipe] }))
+    // 200 g of damsons a half-pint: 2 g of salt and 1 g more in the jar, 6 g of juice
+    expect(products[0]?.supplies).toEqual({ 'jar-half-pint': 1, lid: 1, salt: 3, 'lemon-juice': 6 })
+    expect(supplies.map(({ id, onHand }) => [id, onHand])).toEqual([
+      ['jar-half-pint', 30],
+      ['salt', 500],
+      ['lid', 0],
+      ['lemon-juice', 0],
+    ])
+  })
+
   test('weighs a wish by how much it matters', () => {
     const worths = ([1, 2, 3] as const).map((matters) => {
       const wishes = [{ recipeId: 'jam', pack: 'half-pint', atLeast: 4, about: 12, atMost: 24, matters }]
