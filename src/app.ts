@@ -8,6 +8,7 @@ import { homeRoutes } from './features/home/routes.ts'
 import { lotRoutes } from './features/lots/routes.ts'
 import { outletsRoutes } from './features/outlets/routes.ts'
 import { planRoutes } from './features/plans/routes.ts'
+import { localProcessesRoutes } from './features/processes/local/routes.ts'
 import { processesRoutes } from './features/processes/routes.ts'
 import { recipesRoutes } from './features/recipes/routes.ts'
 import { suppliesRoutes } from './features/supplies/routes.ts'
@@ -91,6 +92,7 @@ export async function buildApp(given: Dependencies, more: Additions = {}): Promi
   await app.register(outletsRoutes)
   await app.register(recipesRoutes)
   await app.register(processesRoutes)
+  await app.register(localProcessesRoutes)
   await app.register(suppliesRoutes)
   for (const routes of more.routes ?? []) await app.register(routes)
 

@@ -1,20 +1,30 @@
 import type { FastifyPluginAsync } from 'fastify'
 import type { ZodTypeProvider } from 'fastify-type-provider-zod'
-import { z } from 'zod'
 import { todayIn } from '../../clock.ts'
+import { answerForm, only } from '../../web/answers.ts'
 import type { Asking } from '../../web/asking.ts'
+import { blankForm, readForm, typedBody } from '../../web/forms.ts'
+import { aloneIn } from '../../web/lengths.ts'
+import { lastChange, writingOf } from '../changes/index.ts'
 import { equipmentListPath, equipmentSentence, listEquipment } from '../equipment/index.ts'
 import { helpersPath, helpersSentence, listHelpers } from '../helpers/index.ts'
 import { listOutlets, outletsPath, outletsSentence } from '../outlets/index.ts'
+import { listLocalProcesses, localProcessesPath, localProcessesSentence } from '../processes/local/index.ts'
+import { processesPath } from '../processes/paths.ts'
 import { listRecipes, recipesPath, recipesSentence } from '../recipes/index.ts'
 import { listSupplies, suppliesPath, suppliesSentence } from '../supplies/index.ts'
 import { listWorkDays, workDaysPath, workDaysSentence } from '../work-days/index.ts'
-import { coopPage, type Section } from './pages.ts'
-import { coopPath } from './paths.ts'
-import { countHouseholds } from './queries.ts'
+import { mayKeepCoop } from './access.ts'
+import { coopApi } from './api.ts'
+import { coopForm, coopTyped, ownUnitsForm, ownUnitsTyped } from './forms.ts'
+import { coopPage, coopSettingsPage, ownUnitsPage, type Section } from './pages.ts'
+import { coopPath, coopSettingsPath, ownUnitsPath } from './paths.ts'
+import { changeCoop, changeOwnUnits, countHouseholds, findCoop, findOwnUnits } from './queries.ts'
 
 export const coopRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
+  const keep = { preHandler: only(mayKeepCoop) }
+  await app.register(coopApi)
 
   const sectionsOf = async (asking: Asking): Promise<Section[]> => {
     const { prisma } = app
@@ -22,6 +32,16 @@ export const coopRoutes: FastifyPluginAsync = async (plain) => {
     const today = todayIn(app.clock, coop.timeZone)
     return [
       { href: recipesPath(), name: 'Recipes', says: recipesSentence(await listRecipes(prisma, asking)) },
+      {
+        href: processesPath(),
+        name: 'Tested processes',
+        says: 'Time, pressure, headspace and acid by product, jar and altitude',
+      },
+      {
+        href: localProcessesPath(),
+        name: 'Local processes',
+        says: localProcessesSentence(await listLocalProcesses(prisma, asking)),
+      },
       {
         href: workDaysPath(),
         name: 'Work days',
@@ -41,30 +61,48 @@ export const coopRoutes: FastifyPluginAsync = async (plain) => {
   app.get(coopPath(), async (request, reply) => {
     const { asking } = request
     const households = await countHouseholds(app.prisma, asking)
-    return reply.page('coop/home', coopPage(asking.coop, await sectionsOf(asking), households))
+    const page = coopPage(asking.coop, await sectionsOf(asking), households)
+    return reply.page('coop/home', { ...page, ...(await lastChange(request, 'coop')) })
   })
 
-  app.get(
-    '/api/coop',
-    {
-      schema: {
-        tags: ['coop'],
-        summary: 'The co-op: where it is, how its people read figures, and its households',
-        response: { 200: coopAnswer },
+  app.get(coopSettingsPath(), keep, async (request, reply) => {
+    const { asking } = request
+    const coop = await findCoop(app.prisma, asking)
+    const form = blankForm(coopTyped(coop, asking.coop.units))
+    const page = coopSettingsPage(form, coop, asking.coop.units)
+    return reply.page('coop/settings', { ...page, ...(await lastChange(request, 'coop')) })
+  })
+
+  app.post(coopSettingsPath(), { ...keep, schema: { body: typedBody } }, async (request, reply) => {
+    const { asking, body } = request
+    return answerForm(reply, readForm(coopForm(aloneIn(body, asking.coop.units)), body), {
+      show: async (form, status) => {
+        const page = coopSettingsPage(form, await findCoop(app.prisma, asking), asking.coop.units)
+        return reply.page('coop/settings', page, { status })
       },
-    },
-    async ({ asking }) => ({ ...asking.coop, households: await countHouseholds(app.prisma, asking) }),
+      act: async (transaction, values) => {
+        await changeCoop(writingOf(request, transaction), values)
+        return coopPath()
+      },
+    })
+  })
+
+  app.get(ownUnitsPath(), async ({ asking }, reply) => {
+    const { units } = await findCoop(app.prisma, asking)
+    const form = blankForm(ownUnitsTyped(await findOwnUnits(app.prisma, asking)))
+    return reply.page('coop/my-units', ownUnitsPage(form, units))
+  })
+
+  app.post(ownUnitsPath(), { schema: { body: typedBody } }, async (request, reply) =>
+    answerForm(reply, readForm(ownUnitsForm, request.body), {
+      show: async (form, status) => {
+        const { units } = await findCoop(app.prisma, request.asking)
+        return reply.page('coop/my-units', ownUnitsPage(form, units), { status })
+      },
+      act: async (transaction, { units }) => {
+        await changeOwnUnits(writingOf(request, transaction), units)
+        return coopPath()
+      },
+    }),
   )
 }
-
-const coopAnswer = z.object({
-  id: z.string(),
-  name: z.string(),
-  town: z.string(),
-  altitudeM: z.int(),
-  timeZone: z.string(),
-  locale: z.string(),
-  units: z.enum(['metric', 'us']),
-  currency: z.string(),
-  households: z.array(z.object({ name: z.string(), members: z.int(), helpers: z.int(), lots: z.int() })),
-})

@@ -24,6 +24,8 @@ test('the page tells how the demonstration works, with a link to each noun', asy
   const links = $('.index a').toArray()
   expect(links.map((link) => $(link).attr('href'))).toEqual([
     '/recipes',
+    '/processes',
+    '/local-processes',
     '/work-days',
     '/equipment',
     '/helpers',
@@ -31,13 +33,22 @@ test('the page tells how the demonstration works, with a link to each noun', asy
     '/outlets',
   ])
   const says = textsAt($, '.index span')
-  expect(says[0]).toMatch(/^23 recipes: 11 water-bath canned/)
-  expect(says[1]).toMatch(/^3 work days ahead, the next Sat, Sep 12/)
-  expect(says[2]).toMatch(/^\d canners?, 4 burners, 1 oven, 1 dehydrator, 1 press, 1 freezer with \d+ l$/)
-  expect(says[3]).toBe('6 helpers: 4 adults, 1 teen, 1 child')
-  expect(says[4]).toBe('9 supplies, some of each on hand')
-  expect(says[5]).toMatch(/^First Cider press at the Hallams, then .* at last Compost behind the hall$/)
-  expect(textsAt($, '.facts dt')).toEqual(['Fenwick', 'Hallam', 'Marsh', 'Odell', 'Quillfeather'])
+  expect(says[0]).toMatch(/^\d+ recipes: \d+ water-bath canned/)
+  expect(says[2]).toBe('nothing yet')
+  expect(says[3]).toMatch(/^3 work days ahead, the next Sat, Sep 12/)
+  expect(says[4]).toMatch(
+    /^\d boiling-water canners?, (1 pressure canner, )?4 burners, 1 oven, 1 dehydrator, 1 press, 1 freezer with \d+ l$/,
+  )
+  expect(says[5]).toBe('6 helpers: 4 adults, 1 teen, 1 child')
+  expect(says[6]).toMatch(/^\d+ supplies, some of each on hand$/)
+  expect(says[7]).toMatch(/^First Cider press at the Hallams, then .* at last Compost behind the hall$/)
+  expect(textsAt($, 'main section:first-of-type .facts dt')).toEqual([
+    'Fenwick',
+    'Hallam',
+    'Marsh',
+    'Odell',
+    'Quillfeather',
+  ])
   for (const link of links) await demonstration.getPage($(link).attr('href') ?? '')
 })
 
@@ -46,14 +57,16 @@ test('the page of a co-op that has nothing yet says so, and the pages it leads t
   expect(textAt($, '.lead')).toBe('1 household in Upper Ansley, 640 m above the sea.')
   expect(textsAt($, '.index span')).toEqual([
     'nothing yet',
+    'Time, pressure, headspace and acid by product, jar and altitude',
+    'nothing yet',
     'No work day ahead',
     'nothing yet',
     'nothing yet',
     'nothing yet',
     'nothing yet',
   ])
-  for (const noun of ['recipes', 'work-days', 'equipment', 'helpers', 'supplies', 'outlets']) {
-    expect(textAt(await empty.getPage(`/${noun}`), '.lead')).toMatch(/^(No|Nobody|Nothing) /)
+  for (const noun of ['recipes', 'local-processes', 'work-days', 'equipment', 'helpers', 'supplies', 'outlets']) {
+    expect(textAt(await empty.getPage(`/${noun}`), '.lead')).toMatch(/^(No|None|Nobody|Nothing) /)
     await empty.getPage(`/${noun}/new`)
   }
 })
