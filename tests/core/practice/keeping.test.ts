@@ -27,6 +27,12 @@ describe('how long it keeps', () => {
     expect(jarShelf).toMatchObject({ bestC: [10, 21], mostC: 35 })
   })
 
+  test('of something opened is not that of something closed', () => {
+    expect(keepingOf('canned food of high acid', 'refrigerator')).toBeNull()
+    expect(keepingOf('applesauce', 'refrigerator', true)).toBeNull()
+    expect(keepingOf('canned food of high acid', 'refrigerator', true)?.days).toEqual([5, 7])
+  })
+
   test('is not made up where nothing is published', () => {
     expect(keepingOf('spread set with gelatin', 'shelf')).toBeNull()
     expect(keepingOf('fresh apple juice', 'shelf')).toBeNull()

@@ -57,6 +57,7 @@ describe('circles in a circle', () => {
     [9, 1 + 1 / Math.sin(Math.PI / 8)],
     [11, 1 + 1 / Math.sin(Math.PI / 9)],
     [13, 2 + Math.sqrt(5)],
+    [15, 1 + Math.sqrt(6 + 2 / Math.sqrt(5) + 4 * Math.sqrt(1 + 2 / Math.sqrt(5)))],
     [18, 1 + Math.SQRT2 + Math.sqrt(6)],
     [19, 1 + Math.SQRT2 + Math.sqrt(6)],
   ])('%d need a ratio of %d', (count, ratio) => {
@@ -132,6 +133,15 @@ describe('the height of a canner', () => {
     const height = 2 * (pint.heightMm + 20) + 25.4 + 25.4
     expect(jarsThatFit({ insideWidthMm: 311, insideHeightMm: height }, pint, { rackMm: 20 }).layers).toBe(2)
     expect(jarsThatFit({ insideWidthMm: 311, insideHeightMm: height - 1 }, pint, { rackMm: 20 }).layers).toBe(1)
+  })
+
+  test('leaves a gap between jars, and none at the wall', () => {
+    // Two jars of 95 mm and one gap are 193 mm wide.
+    const jar = { size: 'quart', diameterMm: 95, heightMm: 175 } as const
+    const wide = (insideWidthMm: number) => jarsThatFit({ insideWidthMm, insideHeightMm: 300 }, jar).perLayer
+    expect(wide(192.9)).toBe(1)
+    expect(wide(193)).toBe(2)
+    expect(jarsThatFit({ insideWidthMm: 190, insideHeightMm: 300 }, jar, { gapMm: 0 }).perLayer).toBe(2)
   })
 
   test('is nothing where the jar is wider than the pot', () => {

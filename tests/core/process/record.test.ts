@@ -77,6 +77,25 @@ describe('time', () => {
     ])
   })
 
+  test('counts from the last of several restarts', () => {
+    const interruptions = [
+      { lostAt: 10, reachedAgainAt: 12 },
+      { lostAt: 30, reachedAgainAt: 40 },
+    ]
+    const times = { reachedAt: 0, interruptions }
+    expect(minutesThatCount({ ...times, endedAt: 70 })).toBe(30)
+    expect(kinds({ ...good, ...times, endedAt: 69, seals: null })).toEqual([
+      'too-short endedAt',
+      'seals-not-checked seals',
+    ])
+    // The first loss was never made good in writing, but the last was: the process is whole, the record is not.
+    const first = [{ lostAt: 10, reachedAgainAt: null }, ...interruptions.slice(1)]
+    expect(kinds({ ...good, ...times, interruptions: first, endedAt: 70, seals: null })).toEqual([
+      'not-restarted interruptions.0',
+      'seals-not-checked seals',
+    ])
+  })
+
   test('does not count where a lost boil was not started again', () => {
     const lost = { lostAt: '2026-08-14T08:10:00Z', reachedAgainAt: null }
     expect(kinds({ ...good, interruptions: [lost], endedAt: '2026-08-14T09:30:00Z' })).toEqual([
