@@ -15,12 +15,12 @@ import {
 
 /** Each in the words of a sentence. */
 const jarWords: Record<JarSize, string> = {
-  'half-pint': 'half-pint jars',
-  '12-ounce': '12-ounce jars',
-  pint: 'pint jars',
-  '1.5-pint': 'pint-and-a-half jars',
-  quart: 'quart jars',
-  'half-gallon': 'half-gallon jars',
+  'half-pint': 'half-pint',
+  '12-ounce': '12-ounce',
+  pint: 'pint',
+  '1.5-pint': 'pint-and-a-half',
+  quart: 'quart',
+  'half-gallon': 'half-gallon',
 }
 const methodWords: Record<ProcessMethod, string> = {
   'boiling-water': 'a boiling-water canner',
@@ -88,9 +88,9 @@ export function jarNotTested(rows: readonly ProcessRow[], jar: JarSize, method: 
   return refused(
     larger ? 'jar-too-large' : 'jar-not-tested',
     larger
-      ? `No time was tested in ${jarWords[jar]}: it takes longer for the heat to reach the middle of a larger jar, and nobody knows how long.`
-      : `No time was tested in ${jarWords[jar]}.`,
-    listed.map((size) => `use ${jarWords[size]}`),
+      ? `No time was tested in ${jarWords[jar]} jars: it takes longer for the heat to reach the middle of a larger jar, and nobody knows how long.`
+      : `No time was tested in ${jarWords[jar]} jars.`,
+    listed.length === 0 ? ['freeze it'] : [`use ${either(listed.map((size) => jarWords[size]))} jars`],
     steamOnly ? steamSource : (rows[0]?.source ?? null),
   )
 }
@@ -132,4 +132,9 @@ export function refused(
 /** Nothing is known, which is treated as refused. */
 export function unknown(says: string, instead: readonly string[]): Unknown {
   return { answer: 'unknown', says, instead }
+}
+
+/** "a", "a or b", "a, b or c". */
+function either(words: readonly string[]): string {
+  return words.length < 2 ? words.join() : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`
 }

@@ -126,7 +126,10 @@ const jarNames: readonly (readonly [JarSize, readonly string[]])[] = [
     ['half-pint', 'half pint jar', '1/2 pint', '1/2 pt', 'half pt', '8-ounce', '8 oz', '8-ounce jar', '8 fl oz'],
   ],
   ['12-ounce', ['12-ounce', '12 oz', '12-ounce jar', '12 fl oz', '3/4 pint', 'three-quarter pint']],
-  ['pint', ['pint', 'pint jar', 'pt', '16-ounce', '16 oz', '16-ounce jar', '16 fl oz', '1 pint', '1 pt', 'one pint']],
+  [
+    'pint',
+    ['pint', 'pint jar', 'pt', 'pts', '16-ounce', '16 oz', '16-ounce jar', '16 fl oz', '1 pint', '1 pt', 'one pint'],
+  ],
   [
     '1.5-pint',
     [
@@ -144,7 +147,19 @@ const jarNames: readonly (readonly [JarSize, readonly string[]])[] = [
   ],
   [
     'quart',
-    ['quart', 'quart jar', 'qt', '32-ounce', '32 oz', '32-ounce jar', '32 fl oz', '1 quart', '1 qt', 'one quart'],
+    [
+      'quart',
+      'quart jar',
+      'qt',
+      'qts',
+      '32-ounce',
+      '32 oz',
+      '32-ounce jar',
+      '32 fl oz',
+      '1 quart',
+      '1 qt',
+      'one quart',
+    ],
   ],
   [
     'half-gallon',

@@ -79,7 +79,9 @@ const others: readonly (readonly [Meaning, readonly string[]])[] = [
   ],
   [{ products: ['tomato sauce, standard'] }, ['tomato sauce', 'standard tomato sauce']],
   [{ products: ['tomato ketchup'] }, ['ketchup', 'catsup', 'tomato catsup']],
+  [{ products: ['tomato salsa (paste tomatoes)', 'tomato salsa (slicing tomatoes)'] }, ['tomato salsa']],
   [{ products: ['spaghetti sauce without meat', 'spaghetti sauce with meat'] }, ['spaghetti sauce']],
+  [{ products: ['festive mincemeat pie filling'] }, ['mincemeat', 'festive mincemeat']],
   [{ products: ['soups (vegetable, bean, meat)'] }, ['vegetable soup', 'bean soup', 'meat soup']],
   [{ products: ['soups (vegetable, bean, meat)', 'soups with seafood'] }, ['soup', 'soups']],
   [{ products: ['soups with seafood'] }, ['seafood soup', 'fish soup']],
@@ -147,6 +149,7 @@ const pureed = crops
 
 /** Jams and jellies: the fruit listed in Guide 7, as read in the Michigan sheets 01600889, 01600890 and 01600891. */
 const jamWithoutPectin = [
+  'berries',
   'apricot',
   'peach',
   'blackberry',
@@ -210,7 +213,7 @@ const dishes: readonly Dish[] = [
   { words: ['pickled', 'pickle'], products: ['pickled dilled beans'], of: ['snap-bean'] },
   { words: ['pickled', 'pickle'], products: ['pickled hot peppers'], of: ['hot-pepper'] },
   { words: ['pickled', 'pickle'], products: ['pickled asparagus'], of: ['asparagus'] },
-  { words: ['sauerkraut', 'kraut', 'fermented'], products: ['sauerkraut'], of: ['cabbage'] },
+  { words: ['sauerkraut', 'fermented'], products: ['sauerkraut'], of: ['cabbage'] },
 ]
 
 /**

@@ -15,7 +15,7 @@ export function spelled(text: string): string {
 
 /** The same for sizes, where a point and a stroke belong to the number: "1.5 Pints", "½ pt.", "8-oz". */
 export function spelledSize(text: string): string {
-  return fold(text.replaceAll('½', ' 1/2 ').replaceAll('¾', ' 3/4 '))
+  return fold(text.replaceAll('½', ' 1/2 ').replaceAll('¾', ' 3/4 ').replaceAll('(s)', 's'))
     .split(/[^a-z0-9./]+/)
     .map((word) => singular(word.replace(/\.$/, '')))
     .filter(Boolean)

@@ -7,6 +7,14 @@ import { processTable } from './tables/index.ts'
 import type { PackStyle, ProcessRow } from './types.ts'
 import type { UntestedStyle } from './untested-entries.ts'
 
+/** Ways to make something of a food; where a name says one that no table has, its form is what is refused. */
+const made: ReadonlySet<string> = new Set(
+  [
+    ...['juice', 'sauce', 'butter', 'jam', 'jelly', 'preserves', 'conserve', 'marmalade', 'pie filling', 'syrup'],
+    ...['relish', 'chutney', 'ketchup', 'salsa', 'spread', 'paste', 'nectar', 'curd', 'pickles', 'pickled', 'rings'],
+  ].map(spelled),
+)
+
 /** What a product and a form stand for: rows of the tables, or an entry that refuses them, or nothing that is listed. */
 export type Understood =
   | {
@@ -72,7 +80,7 @@ function formInName(product: string, form: string | undefined): Understood {
     if (untested !== undefined) return { is: 'untested', entry: untested }
     const found = inForm(meaning, [way, ...more])
     if (found.rows.length > 0) return found
-    if (isPlainWay(way)) refused = found
+    if (isPlainWay(way) || made.has(way)) refused = found
   }
   return refused
 }
