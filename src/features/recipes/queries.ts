@@ -149,7 +149,11 @@ async function keepStanding({ transaction, asking }: Writing, id: string): Promi
   const where = { coopId_recipeId_version: { coopId, recipeId: id, version: standing.version } }
   if ((await transaction.recipeVersion.findUnique({ where, select: { version: true } })) !== null) return
   const { definition } = fromRow(standing)
-  await transaction.recipeVersion.create({ data: { coopId, recipeId: id, definition, ...noteOf(standing) } })
+  // two who change it at the same moment keep it once
+  await transaction.recipeVersion.createMany({
+    data: [{ coopId, recipeId: id, definition, ...noteOf(standing) }],
+    skipDuplicates: true,
+  })
 }
 
 async function storedRecipe(prisma: TransactionClient, asking: Asking, id: string) {

@@ -8,7 +8,7 @@ import { HIGHEST_ALTITUDE_M, LOWEST_ALTITUDE_M } from '../../../web/lengths.ts'
 import { writingOf } from '../../changes/index.ts'
 import { mayKeepLocalProcesses } from './access.ts'
 import { localProcessProblems, MOST_MINUTES } from './forms.ts'
-import { LEAST_KPA, MOST_HEADSPACE_MM, MOST_KPA } from './measures.ts'
+import { LEAST_HEADSPACE_MM, LEAST_KPA, MOST_HEADSPACE_MM, MOST_KPA } from './measures.ts'
 import {
   addLocalProcess,
   changeLocalProcess,
@@ -29,7 +29,7 @@ const localProcessBody = z.strictObject({
   toM: altitude.describe('Highest altitude it was tested for, metres'),
   minutes: z.int().min(1).max(MOST_MINUTES),
   kPa: z.number().min(LEAST_KPA).max(MOST_KPA).nullable().describe('At the gauge; null for boiling water and steam'),
-  headspaceMm: z.number().gt(0).max(MOST_HEADSPACE_MM),
+  headspaceMm: z.number().min(LEAST_HEADSPACE_MM).max(MOST_HEADSPACE_MM),
   acid: callText(200, 0).describe('What is added to each jar, in the authority’s words; empty: nothing'),
   source: callText(400).describe('Authority, document, page and date'),
 })

@@ -6,6 +6,7 @@ import { lengthOf } from '../../../web/lengths.ts'
 /** A gauge of less is no pressure canner's, one of more none that is sold to households. */
 export const LEAST_KPA = 20
 export const MOST_KPA = 150
+export const LEAST_HEADSPACE_MM = 1
 export const MOST_HEADSPACE_MM = 100
 
 export const pressureUnit = { metric: 'kPa', us: 'psi' } as const satisfies Record<UnitSystem, string>
@@ -31,7 +32,7 @@ export function headspaceOf(typed: string, alone: UnitSystem): number | null {
   const read = lengthOf(typed, headspaceUnit[alone])
   if (!read.ok) return null
   const mm = thousandths(read.metres * 1000)
-  return mm > 0 && mm <= MOST_HEADSPACE_MM ? mm : null
+  return mm >= LEAST_HEADSPACE_MM && mm <= MOST_HEADSPACE_MM ? mm : null
 }
 
 /** As it would be typed: in inches where they are sixteenths. Reading it again gives the same. */
