@@ -74,6 +74,12 @@ export const homeCannedMonths: { months: number; source: Citation } = { months: 
 /** Above this a shelf is too warm for jars; and the temperatures at which they keep best, degrees Celsius. */
 export const jarShelf = { bestC: [10, 21], mostC: 35, source: canningGuide } as const
 
+/** Unused lids still seal for at least so many years from when they were made. */
+export const unusedLids: { years: number; source: Citation } = {
+  years: 5,
+  source: seen('usda-2015', 'Guide 1 p. 1-15'),
+}
+
 /** Things to know about a jar as it stands, in weeks. */
 export const restingTimes = [
   {

@@ -1,4 +1,5 @@
 import { type Citation, memory, practice, seen } from '../process/sources.ts'
+import type { JarSize } from '../process/types.ts'
 import { gramsPerCup, mlPer, mustBePositive, mustBeShare } from './measures.ts'
 
 export type CupsOfSyrup = { cupsWater: number; cupsSugar: number }
@@ -29,14 +30,25 @@ export const canningSyrupSource: Citation = seen(
 
 /**
  * Water and sugar for a canner load of so many jars: the printed amounts for nine pints and seven quarts, in proportion
- * for other loads. Four quarts take the nine-pint amount, as printed. A half-pint counts as half a pint.
+ * for other loads. Four quarts take the nine-pint amount, as printed. Jars smaller than a pint count as their part of
+ * one, larger ones as their part of a quart.
  * @throws RangeError unless jars is more than 0
  */
-export function canningSyrup(name: CanningSyrupName, jar: 'half-pint' | 'pint' | 'quart', jars: number): SyrupAmounts {
+export function canningSyrup(name: CanningSyrupName, jar: JarSize, jars: number): SyrupAmounts {
   mustBePositive(jars, 'jars')
   const { ninePints, sevenQuarts } = canningSyrups[name]
-  if (jar === 'quart') return jars === 4 ? amounts(ninePints, 1) : amounts(sevenQuarts, jars / 7)
-  return amounts(ninePints, jars / (jar === 'pint' ? 9 : 18))
+  if (jar === 'quart' && jars === 4) return amounts(ninePints, 1)
+  const { of, part } = partOfLoad[jar]
+  return of === 'pints' ? amounts(ninePints, (jars * part) / 9) : amounts(sevenQuarts, (jars * part) / 7)
+}
+
+const partOfLoad: Readonly<Record<JarSize, { of: 'pints' | 'quarts'; part: number }>> = {
+  'half-pint': { of: 'pints', part: 0.5 },
+  '12-ounce': { of: 'pints', part: 0.75 },
+  pint: { of: 'pints', part: 1 },
+  '1.5-pint': { of: 'quarts', part: 0.75 },
+  quart: { of: 'quarts', part: 1 },
+  'half-gallon': { of: 'quarts', part: 2 },
 }
 
 export const freezingSyrupNames = ['very light', 'light', 'medium', 'very heavy'] as const

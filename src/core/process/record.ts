@@ -1,3 +1,4 @@
+import { metresPerFoot } from '../units/index.ts'
 import type { LocalProcess } from './local.ts'
 import type { Gauge, JarSize, PackStyle, ProcessMethod, TestedProcess } from './types.ts'
 
@@ -161,7 +162,7 @@ function dueBy(process: TestedProcess | LocalProcess): Due {
   // Bands are whole feet from 1,001 up: what lies above the band below belongs to this one.
   const above = fromFt === 0 ? Number.NEGATIVE_INFINITY : fromFt - 1
   const fits = (altitudeM: number) => {
-    const feet = altitudeM / 0.3048 - 1e-4
+    const feet = altitudeM / metresPerFoot - 1e-4
     return feet > above && (toFt === null || feet <= toFt)
   }
   return { id: process.row.id, kind: 'row', withdrawn: false, method, pack, jars: [process.jar], fits, minutes, kPa }

@@ -43,6 +43,8 @@ describe('canning syrup', () => {
     expect(canningSyrup('medium', 'pint', 3).gramsSugar).toBeCloseTo(150, 9)
     expect(canningSyrup('medium', 'half-pint', 18)).toEqual(canningSyrup('medium', 'pint', 9))
     expect(canningSyrup('medium', 'quart', 4)).toEqual(canningSyrup('medium', 'pint', 9))
+    expect(canningSyrup('medium', '12-ounce', 12)).toEqual(canningSyrup('medium', 'pint', 9))
+    expect(canningSyrup('medium', '1.5-pint', 28).cupsSugar).toBeCloseTo(11.25, 9)
     expect(() => canningSyrup('medium', 'quart', 0)).toThrow(RangeError)
     expect(() => canningSyrup('medium', 'quart', Number.NaN)).toThrow(RangeError)
   })

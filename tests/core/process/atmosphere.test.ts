@@ -55,6 +55,12 @@ describe('boiling water', () => {
     expect(saturationTemperature(megapascal * 1000) + 273.15).toBeCloseTo(kelvin, 6)
   })
 
+  test('comes back to the same temperature by way of its pressure', () => {
+    for (let celsius = 1; celsius <= 373; celsius += 4) {
+      expect(saturationTemperature(saturationPressure(celsius))).toBeCloseTo(celsius, 6)
+    }
+  })
+
   test('has no boiling point beyond the ends of its line', () => {
     for (const kPa of [0.6, 22_065, -1, Number.NaN]) expect(() => saturationTemperature(kPa)).toThrow(RangeError)
     for (const celsius of [-0.1, 374, Number.NaN]) expect(() => saturationPressure(celsius)).toThrow(RangeError)
