@@ -1,7 +1,8 @@
 import { follows, type Starter, starter } from './build.ts'
 import { boilingSugar, tableVinegar } from './cautions.ts'
-import { ascorbicAcid, lemonJuice, lightSyrup, pectin, spices, sugar } from './ingredients.ts'
-import { bag, batch, cannerLoad, jar, material, of, peels, pomace, pot, pounds, step, trays } from './parts.ts'
+import { ascorbicAcid, lightSyrup, pectin, spices, sugar } from './ingredients.ts'
+import { bag, cannerLoad, jar, material, of, peels, pomace, pounds, step, trays } from './parts.ts'
+import { asPublished } from './published.ts'
 import * as steps from './steps.ts'
 
 const cored = peels(0.24, 0.38)
@@ -118,9 +119,16 @@ export const applesAndPears: readonly Starter[] = [
   starter({
     name: 'Pear and apple jam',
     method: 'water-bath-canned',
-    // 2 cups of chopped pears, about 2 lb, and 1 cup of chopped apple, 110 g pared
-    ...pearAppleJam(),
-    process: follows('pear-apple jam', 'jam', 'hot'),
+    ...asPublished({
+      product: 'pear-apple jam',
+      form: 'jam',
+      pack: 'hot',
+      crops: { pear: [{ firm: 0.8, ripe: 1 }, peels(0.22)], apple: [{ firm: 1, ripe: 1 }, cored] },
+      jars: [['half-pint', 340]],
+      pot: [4, 35],
+      // two pouches of liquid pectin, 6 ounces
+      more: (per) => [pectin(per(177), 'liquid'), spices(1, 'cinnamon')],
+    }),
     steps: [
       steps.wash(1),
       steps.cut(7, 'Peel, core and chop very fine.'),
@@ -136,12 +144,3 @@ export const applesAndPears: readonly Starter[] = [
     source: 'USDA Complete Guide to Home Canning 2015, Guide 7 p. 7-8: the batch gives 7 to 8 half-pints',
   }),
 ]
-
-function pearAppleJam() {
-  const jam = batch(['pear', { firm: 0.8, ripe: 1 }, 907, peels(0.22)], ['apple', { firm: 1, ripe: 1 }, 145, cored])
-  return {
-    inputs: jam.inputs,
-    ingredients: [sugar(jam.per(1300)), lemonJuice(jam.per(79)), pectin(jam.per(177), 'liquid'), spices(1, 'cinnamon')],
-    packs: [jar('half-pint', jam.each(7.5), 340, [pot(8, 35), cannerLoad('half-pint')])],
-  }
-}

@@ -1,11 +1,17 @@
 import { follows, type Starter, starter } from './build.ts'
-import { boilingPot, boilingSugar } from './cautions.ts'
+import { boilingPot, boilingSugar, notForShelf } from './cautions.ts'
 import { ascorbicAcid, ciderVinegar, lemonJuice, lightSyrup, modifiedStarch, spices, sugar } from './ingredients.ts'
 import { bag, cannerLoad, freezerBag, jar, material, of, peels, pomace, pot, pounds, step } from './parts.ts'
 import * as steps from './steps.ts'
 
 const cored = peels(0.24, 0.38)
 const peelAndSlice = 'Peel, core and slice; keep the slices in water with ascorbic acid until they are cooked.'
+
+const pressed = [
+  steps.wash(1),
+  steps.cut(1, 'Cut up, mill and press.'),
+  step('press', null, 'Let the juice stand cold for 24 hours and pour it off its sediment.', { wait: 1440 }, ['press']),
+]
 
 /** Apples in jars, as juice and in the freezer. */
 export const apples: readonly Starter[] = [
@@ -132,21 +138,44 @@ export const apples: readonly Starter[] = [
     name: 'Bottled apple juice',
     method: 'juiced',
     inputs: [of('apple', { firm: 0.8, ripe: 1, soft: 0.6, damaged: 0.9 }, pomace(0.4))],
+    steps: [
+      ...pressed,
+      steps.cook('Strain and bring the juice to a boil.', 0.3),
+      steps.fillJars(2, 'Fill hot jars with boiling juice.'),
+      step(
+        'canner',
+        'stove',
+        'Keep the jars in simmering water for ten minutes, cool and put them in the cold.',
+        { perRun: 8 },
+        ['canner', 'burner'],
+      ),
+      step('label', 'pack', 'Wipe, label with the date and keep cold.', { perUnit: 0.5 }),
+    ],
+    packs: [
+      {
+        ...jar('quart', 1980, 420, [
+          { ...cannerLoad('quart'), machineMinutes: { canner: 45, burner: 45 }, process: false },
+        ]),
+        machineMinutesPerUnit: { press: 5 },
+      },
+    ],
+    cautions: [notForShelf, 'For the shelf take “Apple juice for the shelf”, which follows a tested process.'],
+    source: 'University of Georgia Extension, weights and yields for fruits: 10 to 12 quarts from a 48 lb bushel',
+  }),
+  starter({
+    name: 'Apple juice for the shelf',
+    method: 'water-bath-canned',
+    inputs: [of('apple', { firm: 0.8, ripe: 1, soft: 0.6, damaged: 0.9 }, pomace(0.4))],
     process: follows('apple juice', 'juice', 'hot'),
     steps: [
-      steps.wash(1),
-      steps.cut(1, 'Cut up, mill and press.'),
-      step('press', null, 'Let the juice stand cold for 24 hours and pour it off its sediment.', { wait: 1440 }, [
-        'press',
-      ]),
-      step('stove', 'stove', 'Strain and bring the juice to a boil, stirring.', { perUnit: 0.5, atOnce: true }, [
-        'burner',
-      ]),
-      ...steps.intoSterileJars(2, 'Fill hot jars with boiling juice.'),
+      ...pressed,
+      steps.sterilise(),
+      steps.cook('Strain and bring the juice quickly to a boil, stirring.', 0.3),
+      ...steps.intoTheCanner(2, 'Fill hot jars with boiling juice.'),
     ],
     packs: [{ ...jar('quart', 1980, 420, [cannerLoad('quart')]), machineMinutesPerUnit: { press: 5 } }],
     source:
-      'University of Georgia Extension, weights and yields for fruits: 10 to 12 quarts from a 48 lb bushel; USDA Complete Guide to Home Canning 2015, Guide 2 p. 2-6',
+      'University of Georgia Extension, weights and yields for fruits: 10 to 12 quarts from a 48 lb bushel; process USDA Complete Guide to Home Canning 2015, Guide 2 p. 2-6',
   }),
   starter({
     name: 'Frozen apple slices',

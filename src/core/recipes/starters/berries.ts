@@ -1,7 +1,8 @@
 import { follows, type Starter, starter } from './build.ts'
 import { asWritten, boilingSugar, lowOven } from './cautions.ts'
-import { lemonJuice, lightSyrup, mediumSyrup, modifiedStarch, pectin, sugar } from './ingredients.ts'
+import { lightSyrup, mediumSyrup, pectin, sugar } from './ingredients.ts'
 import { bag, batch, cannerLoad, freezerBag, jar, of, peels, pot, pounds, step, trays } from './parts.ts'
+import { asPublished } from './published.ts'
 import { boiledJam, jamOf } from './spreads.ts'
 import * as steps from './steps.ts'
 
@@ -104,8 +105,14 @@ export const berries: readonly Starter[] = [
   starter({
     name: 'Blueberry pie filling',
     method: 'water-bath-canned',
-    ...blueberryFilling(),
-    process: follows('blueberry pie filling', 'berries in modified-starch sauce', 'hot'),
+    ...asPublished({
+      product: 'blueberry pie filling',
+      form: 'berries in modified-starch sauce',
+      pack: 'hot',
+      crops: { blueberry: { ripe: 1 } },
+      jars: [['quart', 880]],
+      pot: null,
+    }),
     steps: [
       steps.wash(1.5),
       steps.cook(
@@ -221,19 +228,5 @@ function strawberryJam() {
     inputs: jam.inputs,
     ingredients: [sugar(jam.per(1600)), pectin(jam.per(49))],
     packs: [jar('half-pint', jam.each(9.5), 350, [pot(9, 35), cannerLoad('half-pint')])],
-  }
-}
-
-/** A quart: 3 1/2 cups of berries, 7/8 cup of sugar, 5 tablespoons of starch, 3 tablespoons of bottled lemon juice. */
-function blueberryFilling() {
-  const quart = batch(['blueberry', { ripe: 1 }, 575])
-  return {
-    inputs: quart.inputs,
-    ingredients: [
-      sugar(quart.per(175)),
-      modifiedStarch(Math.floor((41 / 575) * 10_000) / 10),
-      lemonJuice(quart.per(45)),
-    ],
-    packs: [jar('quart', quart.each(1), 880, [cannerLoad('quart')])],
   }
 }

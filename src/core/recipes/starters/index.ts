@@ -2,9 +2,15 @@ import { apples } from './apples.ts'
 import { applesAndPears } from './apples-and-pears.ts'
 import { berries } from './berries.ts'
 import type { Starter } from './build.ts'
+import { ferments } from './ferments.ts'
 import { otherFruit } from './other-fruit.ts'
+import { otherVegetables } from './other-vegetables.ts'
 import { peaches } from './peaches.ts'
+import { pickles } from './pickles.ts'
 import { plumsAndCherries } from './plums-and-cherries.ts'
+import { pressureVegetables } from './pressure-vegetables.ts'
+import { tomatoSauces } from './tomato-sauces.ts'
+import { tomatoes } from './tomatoes.ts'
 
 export type { Starter } from './build.ts'
 
@@ -16,4 +22,10 @@ export const starters: readonly Starter[] = [
   ...plumsAndCherries,
   ...berries,
   ...otherFruit,
+  ...tomatoes,
+  ...tomatoSauces,
+  ...pickles,
+  ...ferments,
+  ...pressureVegetables,
+  ...otherVegetables,
 ]

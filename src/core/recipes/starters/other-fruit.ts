@@ -1,14 +1,15 @@
 import { follows, type Starter, starter } from './build.ts'
 import { acidAsSold, asWritten, boilingPot, figAcid, hotPeppers, notForShelf } from './cautions.ts'
-import { ciderVinegar, lemonByTheJar, lightSyrup, salt, sugar } from './ingredients.ts'
-import { batch, cannerLoad, freezerBag, ingredient, jar, of, pomace, pot, pounds, step } from './parts.ts'
+import { lemonByTheJar, lightSyrup, salt, sugar } from './ingredients.ts'
+import { cannerLoad, freezerBag, jar, of, pomace, pot, pounds, step } from './parts.ts'
+import { asPublished } from './published.ts'
 import * as steps from './steps.ts'
 
 /** Grapes, figs, rhubarb, cranberries. */
 export const otherFruit: readonly Starter[] = [
   starter({
     name: 'Grape juice',
-    method: 'juiced',
+    method: 'water-bath-canned',
     inputs: [of('grape', { ripe: 1, soft: 0.7 }, pomace(0.35))],
     process: follows('grape juice', 'juice', 'hot'),
     steps: [
@@ -115,8 +116,16 @@ export const otherFruit: readonly Starter[] = [
   starter({
     name: 'Spicy cranberry salsa',
     method: 'water-bath-canned',
-    ...cranberrySalsa(),
-    process: follows('spicy cranberry salsa', 'salsa', 'hot'),
+    ...asPublished({
+      product: 'spicy cranberry salsa',
+      form: 'salsa',
+      pack: 'hot',
+      crops: { cranberry: { ripe: 1 }, onion: { firm: 1, ripe: 1 }, 'hot-pepper': { firm: 1, ripe: 1 } },
+      jars: [['pint', 560]],
+      pot: [6, 60],
+      vinegar: 'cider',
+      more: (per) => [salt(per(18))],
+    }),
     steps: [
       steps.wash(1),
       steps.cut(6, 'Chop the onions, seed and chop the peppers fine.'),
@@ -129,25 +138,6 @@ export const otherFruit: readonly Starter[] = [
     ],
     cautions: [asWritten, acidAsSold, hotPeppers],
     source:
-      'USDA Complete Guide to Home Canning 2015, Guide 2 p. 2-23: 2 3/4 lb of cranberries, 6 cups of onion, 1 1/2 cups of cider vinegar give about 6 pints',
+      'USDA Complete Guide to Home Canning 2015, Guide 2 p. 2-23: 2 3/4 lb of cranberries, 6 cups of onion, 1 1/2 cups of cider vinegar give about 6 pints; all the sweetening as sugar instead of sugar and honey',
   }),
 ]
-
-/** Onions and peppers by the cup as the formula counts them. */
-function cranberrySalsa() {
-  const salsa = batch(
-    ['cranberry', { ripe: 1 }, 1247],
-    ['onion', { firm: 1, ripe: 1 }, 1091],
-    ['hot-pepper', { firm: 1, ripe: 1 }, 40],
-  )
-  return {
-    inputs: salsa.inputs,
-    ingredients: [
-      ciderVinegar(salsa.per(355)),
-      sugar(salsa.per(267)),
-      ingredient('honey', 'honey', 'honey', 'g', salsa.per(127)),
-      salt(salsa.per(18)),
-    ],
-    packs: [jar('pint', salsa.each(6), 560, [pot(6, 60), cannerLoad('pint')])],
-  }
-}

@@ -1,7 +1,8 @@
 import { follows, type Starter, starter } from './build.ts'
 import { asWritten, boilingSugar, yellowPeaches } from './cautions.ts'
-import { ascorbicAcid, lemonJuice, lightSyrup, modifiedStarch, sugar } from './ingredients.ts'
+import { ascorbicAcid, lightSyrup, sugar } from './ingredients.ts'
 import { bag, batch, cannerLoad, freezerBag, jar, of, peels, pounds, step, stones, trays } from './parts.ts'
+import { asPublished } from './published.ts'
 import { boiledJam, jamOf } from './spreads.ts'
 import * as steps from './steps.ts'
 
@@ -49,8 +50,15 @@ export const peaches: readonly Starter[] = [
   starter({
     name: 'Peach pie filling',
     method: 'water-bath-canned',
-    ...peachFilling(),
-    process: follows('peach pie filling', 'slices in modified-starch sauce', 'hot'),
+    ...asPublished({
+      product: 'peach pie filling',
+      form: 'slices in modified-starch sauce',
+      pack: 'hot',
+      crops: { peach: [{ firm: 0.8, ripe: 1 }, pitted] },
+      jars: [['quart', 820]],
+      pot: null,
+      more: () => [ascorbicAcid],
+    }),
     steps: [
       steps.wash(1),
       steps.cut(6, `${scald} Half-inch slices, kept in water with ascorbic acid.`),
@@ -142,18 +150,3 @@ export const peaches: readonly Starter[] = [
     source: 'USDA Complete Guide to Home Canning 2015, Guide 2 p. 2-9: 10 lb for 9 pints (from memory)',
   }),
 ]
-
-/** A quart: 3 1/2 cups of slices, 1 cup of sugar, 5 tablespoons of starch, 1/4 cup of bottled lemon juice. */
-function peachFilling() {
-  const quart = batch(['peach', { firm: 0.8, ripe: 1 }, 834, pitted])
-  return {
-    inputs: quart.inputs,
-    ingredients: [
-      sugar(quart.per(200)),
-      modifiedStarch(Math.floor((41 / 834) * 10_000) / 10),
-      lemonJuice(quart.per(60)),
-      ascorbicAcid,
-    ],
-    packs: [jar('quart', quart.each(1), 820, [cannerLoad('quart')])],
-  }
-}

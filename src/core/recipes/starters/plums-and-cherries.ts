@@ -54,9 +54,19 @@ export const plumsAndCherries: readonly Starter[] = [
       steps.wash(1),
       steps.cut(5, 'Stone the damsons, peel, core and chop apples and onions.'),
       steps.cook('Simmer with vinegar and sugar until thick, stirring often.', 0, 35),
-      ...steps.intoTheCanner(1.5, 'Fill hot jars with boiling chutney.'),
+      steps.fillJars(1.5, 'Fill hot jars with boiling chutney.'),
+      step('canner', 'stove', 'Keep the jars in simmering water for ten minutes and cool.', { perRun: 8 }, [
+        'canner',
+        'burner',
+      ]),
+      step('label', 'pack', 'Wipe, label with the date and keep cold.', { perUnit: 0.5 }),
     ],
-    packs: [jar('pint', 560, 620, [pot(7, 120), cannerLoad('pint')])],
+    packs: [
+      jar('pint', 560, 620, [
+        pot(7, 120),
+        { ...cannerLoad('pint'), machineMinutes: { canner: 45, burner: 45 }, process: false },
+      ]),
+    ],
     cautions: [
       boilingSugar,
       'No tested process is known for this chutney: keep it in the refrigerator or freeze it, however it was heated.',

@@ -10,7 +10,7 @@ type Made = { inputs: RecipeInput[]; ingredients: Ingredient[]; packs: PackDraft
 export function jamOf(fruit: Batch, sugarGrams: number, lemonMl: number, yields: number, worth: number): Made {
   return {
     inputs: fruit.inputs,
-    ingredients: [sugar(fruit.per(sugarGrams)), lemonJuice(fruit.per(lemonMl))],
+    ingredients: [sugar(fruit.per(sugarGrams)), ...(lemonMl > 0 ? [lemonJuice(fruit.per(lemonMl))] : [])],
     packs: [jar('half-pint', fruit.each(yields), worth, [pot(8, 45), cannerLoad('half-pint')])],
   }
 }
