@@ -54,7 +54,7 @@ export function ingredientDepartures(
   formula: PublishedFormula | undefined,
 ): Departure[] {
   return ingredients.flatMap((ingredient, number) => {
-    const rule = rules[ingredient.kind]
+    const rule = ruleFor(ingredient.kind, formula)
     if (rule === 'may' || !(ingredientPerUnit(ingredient, pack) > 0)) return []
     if (formula !== undefined && has(formula, ingredient.kind)) return []
     if (row.asPublished && formula === undefined && !neverUnsaid.includes(rule)) return []
@@ -64,13 +64,17 @@ export function ingredientDepartures(
   })
 }
 
+/** Juice to cover plain fruit with changes nothing; a published recipe that has none is thinned by it. */
+function ruleFor(kind: IngredientKind, formula: PublishedFormula | undefined): 'may' | DepartureKind {
+  return kind === 'juice' && formula !== undefined ? 'other-recipe' : rules[kind]
+}
+
 /** Whether the published recipe has any of a kind; home-made vinegar is in none. */
 function has(formula: PublishedFormula, kind: IngredientKind): boolean {
   if (kind === 'vinegar-unmeasured') return false
   if (kind === 'starch') return formula.otherStarchGrams > 0
   if (kind === 'modified-starch') return formula.modifiedStarchGrams > 0
   if (kind === 'low-acid-vegetable') return formula.lowAcidGrams > 0
-  if (kind === 'acid-fruit') return formula.acidProduceGrams > 0
   return formula.also.includes(kind)
 }
 

@@ -4,7 +4,7 @@ import type { PublishedFormula } from '../../../src/core/process/formulas/index.
 import { processTable } from '../../../src/core/process/index.ts'
 import { memory, practice } from '../../../src/core/process/sources.ts'
 import { formulaDepartures } from '../../../src/core/recipes/formula-departures.ts'
-import type { Ingredient, RecipeDefinition } from '../../../src/core/recipes/index.ts'
+import type { Ingredient, IngredientKind, RecipeDefinition } from '../../../src/core/recipes/index.ts'
 import { ingredientDepartures } from '../../../src/core/recipes/ingredient-departures.ts'
 import { cropInput, definitionOf, ingredientOf, packOf } from './making.ts'
 
@@ -117,8 +117,8 @@ describe('a salsa against the published one', () => {
         const pack = { ...pint, gramsPerUnit }
         const definition = definitionOf({ packs: [pack], ...salsaOf([vinegar(ml)]) })
         const departs = formulaDepartures(definition, pack, rowOf('chile salsa'), salsa).length > 0
-        // two in a hundred are let pass: 64 ml for each kilogram
-        expect(departs).toBe(ml < 65.306 * 0.98)
+        // two in a hundred are let pass
+        expect(departs).toBe(ml < (237 / 3.629) * 0.98)
       }),
     )
   })
@@ -177,11 +177,17 @@ describe('starch and sugar', () => {
 
   test('what the published recipe has besides is no departure, what it lacks is', () => {
     const also = { ...filling, also: ['nuts', 'dried-fruit'] as const }
-    const of = (kind: 'nuts' | 'dried-fruit' | 'oil' | 'pectin') => [ingredientOf(kind, { perKg: 10 })]
+    const of = (kind: IngredientKind) => [ingredientOf(kind, { perKg: 10 })]
     for (const kind of ['nuts', 'dried-fruit'] as const) {
       expect(ingredientDepartures(of(kind), pint, rowOf('apple pie filling'), also)).toEqual([])
     }
-    expect(ingredientDepartures(of('oil'), pint, rowOf('apple pie filling'), also)).toMatchObject([{ kind: 'oil' }])
+    for (const [kind, departs] of [
+      ['oil', 'oil'],
+      ['juice', 'other-recipe'],
+      ['acid-fruit', 'other-produce'],
+    ] as const) {
+      expect(ingredientDepartures(of(kind), pint, rowOf('apple pie filling'), also)).toMatchObject([{ kind: departs }])
+    }
     expect(ingredientDepartures(of('pectin'), pint, rowOf('apple pie filling'), also)).toMatchObject([
       { kind: 'other-recipe' },
     ])

@@ -1,7 +1,10 @@
 import { describe, expect, test } from 'vitest'
+import { publishedBatch } from '../../../src/core/process/formulas/index.ts'
 import type { LocalProcess } from '../../../src/core/process/index.ts'
 import { processTable } from '../../../src/core/process/index.ts'
+import { crop } from '../../../src/core/produce/index.ts'
 import {
+  type Ingredient,
   type KitchenPlace,
   type RecipeDefinition,
   type RecipeToJudge,
@@ -220,16 +223,51 @@ describe('what goes in', () => {
     expect(verdictOn(oiled, lowKitchen).packs.map(({ standing }) => standing)).toEqual(['tested', 'departs'])
   })
 
-  test('flour in pie filling', () => {
-    const filling = canned({
+  // Guide 2 p. 2-26, for a quart: 3 1/2 cups of apples (1,092 g as bought by the load of 2 3/4 lb a quart), 1/4 cup of
+  // modified starch (about 32 g), 2 tbsp of bottled lemon juice; and apple juice
+  const filling = (...ingredients: Ingredient[]) =>
+    canned({
       inputs: [cropInput('apple')],
+      packs: [packOf({ gramsPerUnit: 1092 })],
       process: claimOf({ product: 'apple pie filling' }),
-      ingredients: [ingredientOf('starch', { name: 'flour', perKg: 40 })],
+      ingredients: [ingredientOf('juice', { unit: 'ml', perUnit: { quart: 177 } }), ...ingredients],
     })
-    const { found, says, verdict } = judged(filling)
-    expect(found).toContain('starch ingredients.0')
+  const lemonJuice = ingredientOf('bottled-lemon-juice', { unit: 'ml', perUnit: { quart: 29.6 } })
+  const starch = ingredientOf('modified-starch', { perUnit: { quart: 32 } })
+
+  test('pie filling as published, and with less lemon juice, fresh lemons or more starch', () => {
+    expect(judged(filling(lemonJuice, starch)).found).toEqual([])
+    expect(judged(filling({ ...lemonJuice, perUnit: { quart: 20 } }, starch)).found).toEqual([
+      'less-acid ingredients.1',
+    ])
+    expect(judged(filling({ ...lemonJuice, kind: 'fresh-citrus-juice' }, starch)).found).toEqual([
+      'fresh-citrus ingredients.1',
+    ])
+    expect(judged(filling(lemonJuice, { ...starch, perUnit: { quart: 50 } })).found).toEqual([
+      'too-much-modified-starch ingredients.2',
+    ])
+    const flour = { ...starch, kind: 'starch' as const, name: 'flour' }
+    expect(judged(filling(lemonJuice, flour)).found).toEqual(['starch ingredients.2'])
+  })
+
+  test('flour in pie filling leaves what is kept cold', () => {
+    const { says, verdict } = judged(filling(lemonJuice, { ...starch, kind: 'starch', name: 'flour' }))
     expect(says).toContain('flour')
     expect(verdict.instead).toEqual(['frozen', 'refrigerated'])
+  })
+
+  test('a published recipe whose proportions are not known here cannot be compared', () => {
+    const preserves = canned({
+      inputs: [cropInput('strawberry')],
+      process: claimOf({ product: 'strawberry preserves' }),
+    })
+    expect(publishedBatch('strawberry preserves')).toBeUndefined()
+    expect(
+      judged({ ...preserves, definition: { ...preserves.definition, packs: [packOf({ jar: 'pint' })] } }),
+    ).toMatchObject({
+      standing: 'departs',
+      found: ['other-recipe process'],
+    })
   })
 
   test('other produce than it was published for', () => {
@@ -274,6 +312,11 @@ describe('what goes in', () => {
   test('every product of the tables has its crops written down', () => {
     const products = [...new Set(processTable().map(({ product }) => product))]
     expect(products.filter((product) => cropsPublishedFor(product) === undefined)).toEqual([])
+    for (const product of products) {
+      const batch = publishedBatch(product)
+      const named = [...Object.keys(batch?.fruit ?? {}), ...Object.keys(batch?.vegetables ?? {})]
+      expect(cropsPublishedFor(product)).toEqual(expect.arrayContaining(named.filter((key) => crop(key))))
+    }
   })
 })
 
