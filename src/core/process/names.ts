@@ -1,8 +1,10 @@
-import { crop, crops } from '../produce/index.ts'
+import { crop } from '../produce/index.ts'
+import { dishes } from './dishes.ts'
 import { cuts, spelled } from './spelling.ts'
 import { processTable } from './tables/index.ts'
 import { printedNames } from './tables/printed-names.ts'
 import type { PackStyle } from './types.ts'
+import { countedOnly, type UnclearName, unclear } from './unclear-names.ts'
 
 /** What a name stands for in the tables. */
 export type Meaning = {
@@ -13,9 +15,6 @@ export type Meaning = {
   /** The only pack that the published directions give for this food, where the product's table has more. */
   pack?: PackStyle
 }
-
-/** A name that could be more than one food, or a food that is only counted with another one here. */
-export type UnclearName = { names: readonly string[]; says: string; instead: readonly string[] }
 
 /**
  * What each crop is in the tables when nothing else is said. A crop that is missing here has no table of its own.
@@ -81,7 +80,7 @@ const others: readonly (readonly [Meaning, readonly string[]])[] = [
   [{ products: ['tomato ketchup'] }, ['ketchup', 'catsup', 'tomato catsup']],
   [{ products: ['tomato salsa (paste tomatoes)', 'tomato salsa (slicing tomatoes)'] }, ['tomato salsa']],
   [{ products: ['spaghetti sauce without meat', 'spaghetti sauce with meat'] }, ['spaghetti sauce']],
-  [{ products: ['festive mincemeat pie filling'] }, ['mincemeat', 'festive mincemeat']],
+  [{ products: ['festive mincemeat pie filling'] }, ['festive mincemeat']],
   [{ products: ['soups (vegetable, bean, meat)'] }, ['vegetable soup', 'bean soup', 'meat soup']],
   [{ products: ['soups (vegetable, bean, meat)', 'soups with seafood'] }, ['soup', 'soups']],
   [{ products: ['soups with seafood'] }, ['seafood soup', 'fish soup']],
@@ -107,7 +106,14 @@ const others: readonly (readonly [Meaning, readonly string[]])[] = [
     { products: ['meat, strips, cubes or chunks'] },
     ['cubed', 'diced'].flatMap((how) => meats.map((meat) => `${how} ${meat}`)),
   ],
-  [{ products: ['meat stock'] }, ['broth', 'stock', 'meat broth', 'bone broth']],
+  [
+    { products: ['meat stock'] },
+    [
+      'meat broth',
+      'bone broth',
+      ...['beef', 'chicken', 'turkey'].flatMap((meat) => [`${meat} stock`, `${meat} broth`]),
+    ],
+  ],
   [
     { products: ['dill pickles (fermented)'] },
     ['dill pickles, fermented', 'fermented dill pickles', 'fermented dills'],
@@ -139,110 +145,6 @@ const others: readonly (readonly [Meaning, readonly string[]])[] = [
   [{ products: ['jelly, no added pectin', 'jam or jelly, added pectin'] }, ['jelly']],
 ]
 
-/** A way of making something of a food that has a table of its own, and the foods for which the guide has it. */
-type Dish = { words: readonly string[]; products: readonly string[]; of: readonly string[] }
-
-/** Fruit that the table of purees covers: all acid fruit, as it excludes others by name (Guide 2 p. 2-14). */
-const pureed = crops
-  .filter(({ kind, key, acidity }) => kind === 'fruit' && (acidity === 'acid' || key === 'apricot') && key !== 'lemon')
-  .map(({ key }) => key)
-
-/** Jams and jellies: the fruit listed in Guide 7, as read in the Michigan sheets 01600889, 01600890 and 01600891. */
-const jamWithoutPectin = [
-  'berries',
-  'apricot',
-  'peach',
-  'blackberry',
-  'gooseberry',
-  'raspberry',
-  'strawberry',
-  'boysenberries',
-  'dewberries',
-  'loganberries',
-]
-const jamWithPectin = [
-  'blueberry',
-  'cherry-sweet',
-  'cherry-sour',
-  'blackcurrant',
-  'redcurrant',
-  'fig',
-  'grape',
-  'pear',
-  'plum',
-  'damson',
-  'rhubarb',
-  'youngberries',
-]
-const jellyWithoutPectin = ['apple', 'crab apples', 'crabapples', 'blackberry', 'grape', 'plum', 'damson']
-const jellyWithPectin = [
-  'blackcurrant',
-  'redcurrant',
-  'peach',
-  'raspberry',
-  'rhubarb',
-  'strawberry',
-  'boysenberries',
-  'dewberries',
-  'loganberries',
-  'mayhaw',
-  'mint',
-]
-
-const dishes: readonly Dish[] = [
-  { words: ['sauce'], products: ['applesauce'], of: ['apple'] },
-  { words: ['sauce'], products: ['tomato sauce, standard'], of: ['tomato'] },
-  { words: ['butter'], products: ['apple butter'], of: ['apple'] },
-  { words: ['juice'], products: ['apple juice'], of: ['apple'] },
-  { words: ['juice'], products: ['grape juice'], of: ['grape'] },
-  { words: ['juice', 'juiced'], products: ['tomato juice'], of: ['tomato'] },
-  { words: ['crushed'], products: ['tomatoes, crushed'], of: ['tomato'] },
-  { words: ['whole', 'halved', 'halves', 'peeled'], products: ['tomatoes, whole or halved'], of: ['tomato'] },
-  { words: ['ketchup', 'catsup'], products: ['tomato ketchup'], of: ['tomato'] },
-  { words: ['puree', 'pureed'], products: ['fruit purees'], of: pureed },
-  { words: ['pie filling'], products: ['apple pie filling'], of: ['apple'] },
-  { words: ['pie filling'], products: ['blueberry pie filling'], of: ['blueberry'] },
-  { words: ['pie filling'], products: ['cherry pie filling'], of: ['cherry-sour', 'cherry-sweet'] },
-  { words: ['pie filling'], products: ['peach pie filling'], of: ['peach'] },
-  { words: ['jam'], products: ['jam, no added pectin', 'jam or jelly, added pectin'], of: jamWithoutPectin },
-  { words: ['jam'], products: ['jam or jelly, added pectin'], of: jamWithPectin },
-  { words: ['jelly'], products: ['jelly, no added pectin', 'jam or jelly, added pectin'], of: jellyWithoutPectin },
-  { words: ['jelly'], products: ['jam or jelly, added pectin'], of: jellyWithPectin },
-  { words: ['pickled', 'pickle'], products: ['pickled beets'], of: ['beet'] },
-  { words: ['pickled', 'pickle'], products: ['pickled carrots', 'pickled baby carrots'], of: ['carrot'] },
-  { words: ['pickled', 'pickle'], products: ['pickled dilled beans'], of: ['snap-bean'] },
-  { words: ['pickled', 'pickle'], products: ['pickled hot peppers'], of: ['hot-pepper'] },
-  { words: ['pickled', 'pickle'], products: ['pickled asparagus'], of: ['asparagus'] },
-  { words: ['sauerkraut', 'fermented'], products: ['sauerkraut'], of: ['cabbage'] },
-]
-
-/**
- * Names under which a crop is weighed and aged here, but that no table prints, or that could be another food. A table is
- * not stretched to them.
- */
-const countedOnly: Readonly<Record<string, readonly string[]>> = {
-  apple: ['crab apple', 'crab apples'],
-  raspberry: ['wineberries'],
-  blackberry: ['boysenberries'],
-  blueberry: ['bilberry', 'bilberries'],
-  cranberry: ['lingonberry', 'lingonberries'],
-  'snap-bean': ['runner beans'],
-}
-
-/** Names that say too little: the foods they may mean have different times. */
-const unclear: readonly UnclearName[] = [
-  {
-    names: ['bean', 'beans', 'butter beans'],
-    says: 'Snap beans, fresh lima beans and dried beans each have their own time.',
-    instead: ['say which: "snap beans", "lima beans" or "dried beans"'],
-  },
-  {
-    names: ['squash', 'squashes'],
-    says: 'Winter squash has a table, summer squash has none.',
-    instead: ['say which: "winter squash" or "summer squash"'],
-  },
-]
-
 const meanings: ReadonlyMap<string, Meaning> = new Map([
   // The later entry wins: what the tables themselves print goes last.
   ...dishes.flatMap(({ words, products, of }) =>
@@ -263,8 +165,8 @@ const unclearNames: ReadonlyMap<string, UnclearName> = new Map(
     ...unclear,
     ...Object.entries(countedOnly).map(([key, names]) => ({
       names,
-      says: `They are weighed and stored like ${crop(key)?.plural ?? key} here, but no table names them.`,
-      instead: ['ask your local food authority', 'freeze them'],
+      says: `They are weighed and stored like ${crop(key)?.plural ?? key} here, but the table for those does not name them.`,
+      instead: ['look for a published recipe in the list of tested products', 'freeze them'],
     })),
   ].flatMap((name) => name.names.map((one) => [spelled(one), name] as const)),
 )

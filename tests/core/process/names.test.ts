@@ -55,7 +55,7 @@ const shared: Readonly<Record<string, { names: readonly string[]; published: str
   },
   peppers: {
     names: [
-      ...['pepper', 'sweet pepper', 'bell pepper', 'capsicum', 'paprika', 'hot pepper', 'chilli', 'chilly', 'chili'],
+      ...['pepper', 'sweet pepper', 'bell pepper', 'capsicum', 'paprika', 'hot pepper', 'chilli', 'chilly'],
       ...['chily', 'chile', 'jalapeno', 'pepper hot or sweet'],
     ],
     published: 'hot or sweet, including chiles and jalapeño, Guide 4 p. 4-15',
@@ -150,6 +150,10 @@ describe('what may share a table', () => {
     'bilberries',
     'lingonberries',
     'runner beans',
+    'butter beans',
+    'chili',
+    'corn on the cob',
+    'stock',
   ])('does not decide what "%s" are', (name) => {
     expect(meaningOf(name)).toBeUndefined()
     expect(unclearName(name)?.says).toBeTruthy()
@@ -208,6 +212,19 @@ describe('the purees, jams and jellies of fruit', () => {
       expect(meaningOfDish(food, 'jelly')).toBeUndefined()
     },
   )
+})
+
+describe('published recipes', () => {
+  it.each([
+    'huckleberry pie filling',
+    'sweet cherry pie filling',
+    'pear pie filling',
+    'mincemeat',
+    'plum butter',
+    'vegetable stock',
+  ])('are not stretched to %s', (name) => {
+    expect(meaningOf(name)).toBeUndefined()
+  })
 })
 
 describe('the list of names', () => {
