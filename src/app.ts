@@ -3,6 +3,7 @@ import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod
 import { coopRoutes } from './features/coop/routes.ts'
 import { cropRoutes } from './features/crops/routes.ts'
 import { equipmentRoutes } from './features/equipment/routes.ts'
+import { handbookRoutes } from './features/handbook/routes.ts'
 import { helpersRoutes } from './features/helpers/routes.ts'
 import { homeRoutes } from './features/home/routes.ts'
 import { lotRoutes } from './features/lots/routes.ts'
@@ -94,6 +95,7 @@ export async function buildApp(given: Dependencies, more: Additions = {}): Promi
   await app.register(processesRoutes)
   await app.register(localProcessesRoutes)
   await app.register(suppliesRoutes)
+  await app.register(handbookRoutes)
   for (const routes of more.routes ?? []) await app.register(routes)
 
   await app.ready()

@@ -12,6 +12,7 @@ import type { CoopWays } from '../../web/asking.ts'
 import { formModel, radiosField, selectField, textField } from '../../web/fields.ts'
 import { type Formatter, formatFor } from '../../web/format.ts'
 import type { TypedForm } from '../../web/forms.ts'
+import { handbookPath } from '../handbook/paths.ts'
 import { lookUpPath, processesPath, processTablePath, untestedPath } from './paths.ts'
 import {
   acidText,
@@ -77,6 +78,7 @@ export function lookUpPage(form: TypedForm, coop: CoopWays, found: { asked: Aske
     refused: found !== null && found.answer.answer !== 'tested' ? refusedPart(found.answer) : null,
     table: processTablePath(),
     untested: untestedPath(),
+    handbook: handbookPath(),
   }
 }
 
@@ -89,6 +91,8 @@ export function processTablePage(coop: CoopWays) {
     place: 'coop' as const,
     sentence: `${format.count(processTable().length, 'row')} of published tables, each with its source.`,
     back: processesPath(),
+    untested: untestedPath(),
+    handbook: handbookPath(),
     groups: processMethods
       .filter((method) => method !== 'steam')
       .map((method) => ({

@@ -6,7 +6,8 @@ import { blankForm, readForm, type Typed } from '../../web/forms.ts'
 import { processesApi } from './api.ts'
 import { askedQuery, lookUpForm } from './forms.ts'
 import { lookUpPage, processTablePage } from './pages.ts'
-import { processesPath, processTablePath } from './paths.ts'
+import { processesPath, processTablePath, untestedPath } from './paths.ts'
+import { untestedPage } from './untested-page.ts'
 
 /** What is tested: the same for every co-op, shown at this one's altitude. */
 export const processesRoutes: FastifyPluginAsync = async (plain) => {
@@ -45,4 +46,5 @@ export const processesRoutes: FastifyPluginAsync = async (plain) => {
   app.get(processTablePath(), async (request, reply) =>
     reply.page('processes/table', processTablePage(request.asking.coop)),
   )
+  app.get(untestedPath(), async (request, reply) => reply.page('processes/untested', untestedPage(request.asking.coop)))
 }

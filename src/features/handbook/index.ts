@@ -1,0 +1,1 @@
+export { acidityPath, altitudePath, differPath, handbookPath } from './paths.ts'

@@ -1,0 +1,11 @@
+/** Figures that a kitchen looks up, each topic on a page of its own. */
+export const handbookPath = (): string => '/handbook'
+export const altitudePath = (): string => '/handbook/altitude'
+export const acidityPath = (): string => '/handbook/acidity'
+export const syrupsPath = (): string => '/handbook/syrups'
+export const spreadsPath = (): string => '/handbook/spreads'
+export const freezingPath = (): string => '/handbook/freezing'
+export const dryingPath = (): string => '/handbook/drying'
+export const fermentsPath = (): string => '/handbook/ferments'
+export const jarsPath = (): string => '/handbook/jars'
+export const differPath = (): string => '/handbook/differ'
