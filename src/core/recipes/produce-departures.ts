@@ -35,11 +35,20 @@ function inputDeparture(
   if (!low || row.acidity === 'low-acid') return [otherProduce(plural, at, row, published)]
   const ph = `pH ${known.ph.low} to ${known.ph.high}`
   if (input.share.max < 0.5) {
-    const says = `Up to ${Math.round(input.share.max * 100)} % ${plural} (${ph}) are added; “${row.product}” was tested without them.`
-    return [departure('added-low-acid', at, says, acidLine)]
+    const percent = `${input.share.min < input.share.max ? 'Up to ' : ''}${Math.round(input.share.max * 100)} %`
+    const says = `${percent} ${plural} (${ph}) are added; “${row.product}” was tested without them.`
+    return [departure('added-low-acid', at, says, known.acidityNotice ?? acidLine)]
   }
-  const says = `${capital(plural)} can lie above pH 4.6 (published: ${ph}); “${row.product}” was tested as acid food.`
+  const says = `${capital(plural)} ${acidWords(known.ph, ph)}; “${row.product}” was tested as acid food.`
   return [departure('alkaline-crop', at, says, known.acidityNotice ?? acidLine)]
+}
+
+/** Elderberries have a published pH that is low, and were found above the line since. */
+function acidWords({ low, high }: { low: number; high: number }, ph: string): string {
+  if (low > 4.6) return `lie above pH 4.6 (published: ${ph})`
+  return high > 4.6
+    ? `can lie above pH 4.6 (published: ${ph})`
+    : `were found above pH 4.6, whatever older lists say (${ph})`
 }
 
 function materialDeparture(
@@ -62,10 +71,19 @@ export function homeMadeVinegar(name: string): string {
   return `The acid of ${name} has not been measured; tested recipes have vinegar of 5 %.`
 }
 
+/** No longer a list than can be read. */
+const namesShown = 6
+
 function otherProduce(words: string, at: string, row: ProcessRow, published: readonly string[] | undefined): Departure {
   const names = (published ?? []).map((key) => crop(key)?.plural ?? key)
-  const tested = names.length > 0 ? `it was tested with ${names.join(', ')}` : 'that is not what it was tested with'
-  return departure('other-produce', at, `${capital(words)} go in; “${row.product}”: ${tested}.`, row.source)
+  const more = names.length > namesShown ? ` and ${names.length - namesShown} more` : ''
+  const tested = names.length === 0 ? '' : ` (${names.slice(0, namesShown).join(', ')}${more})`
+  return departure(
+    'other-produce',
+    at,
+    `${capital(words)}: not what “${row.product}” was tested with${tested}.`,
+    row.source,
+  )
 }
 
 /** A crop's key does not say the colour of the flesh; people do, in the name of the recipe or of what it claims. */

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { seedRecipes } from '../../../seed/recipes.ts'
-import { forUnits, unitsOfALoad } from '../../../src/core/recipes/index.ts'
+import { forUnits, settleRecipe, unitsOfALoad } from '../../../src/core/recipes/index.ts'
+import { claimOf, cropInput, definitionOf, ingredientOf, lowKitchen, packOf } from './making.ts'
 
 function recipe(name: string, key: string) {
   const definition = seedRecipes.find((one) => one.name === name)?.definition
@@ -10,13 +11,21 @@ function recipe(name: string, key: string) {
 }
 
 describe('what so many units take', () => {
+  // 2 1/2 lb of peaches a quart (USDA guide, Guide 2 p. 2-19); 1 minute of washing and 5 of cutting a kilogram are invented
+  const pack = packOf({ gramsPerUnit: 1134, workPerUnit: { fill: 2, pack: 0.5 } })
+  const peaches = definitionOf({
+    inputs: [cropInput('peach')],
+    packs: [pack],
+    workPerKg: { wash: 1, cut: 5 },
+    ingredients: [ingredientOf('sugar', { perUnit: { quart: 110 } })],
+  })
+
   test('a canner load of peaches, worked by hand', () => {
-    const { definition, pack } = recipe('Peach slices in light syrup', 'quart')
     expect(unitsOfALoad(pack)).toBe(7)
-    const load = forUnits(definition, pack, 7)
+    const load = forUnits(peaches, pack, 7)
     expect(load.rawGrams).toBe(7 * 1134)
     expect(load.runs).toEqual([{ name: 'canner load', many: 1, unitsPerRun: 7 }])
-    expect(load.machineMinutes).toEqual({ canner: 70, burner: 70 })
+    expect(load.machineMinutes).toEqual({ canner: 35, burner: 35 })
     expect(load.supplies).toEqual({ 'jar-quart': 7, lid: 7, sugar: 770 })
     // 7.938 kg at 1 minute of washing and 5 of cutting; 2 minutes of filling and half a minute of packing a jar; 8 at the stove
     expect(load.handMinutes.wash).toBeCloseTo(7.938)
@@ -27,8 +36,17 @@ describe('what so many units take', () => {
   })
 
   test('one jar more than a load is a second load', () => {
-    const { definition, pack } = recipe('Peach slices in light syrup', 'quart')
-    expect(forUnits(definition, pack, 8).machineMinutes).toEqual({ canner: 140, burner: 140 })
+    expect(forUnits(peaches, pack, 8).machineMinutes).toEqual({ canner: 70, burner: 70 })
+  })
+
+  test('a settled recipe has the tested minutes in each load', () => {
+    // Guide 2 p. 2-19, 2-20: peaches, hot pack, quarts: 25 minutes up to 1,000 ft
+    const claims = { ...peaches, process: claimOf({ product: 'peaches' }) }
+    const recipe = { id: 'p', name: 'Peaches', method: 'water-bath-canned' as const, definition: claims }
+    const { definition } = settleRecipe(recipe, lowKitchen).recipe
+    const [settled] = definition.packs
+    if (settled === undefined) throw new Error('left out')
+    expect(forUnits(definition, settled, 8).machineMinutes).toEqual({ canner: 120, burner: 120 })
   })
 
   test('shares give the least and the most of each input', () => {

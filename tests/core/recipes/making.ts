@@ -1,9 +1,11 @@
-import type {
-  Ingredient,
-  IngredientKind,
-  Pack,
-  ProcessClaim,
-  RecipeDefinition,
+import {
+  type Ingredient,
+  type IngredientKind,
+  type Pack,
+  type ProcessClaim,
+  type RecipeDefinition,
+  type RecipeToJudge,
+  verdictOn,
 } from '../../../src/core/recipes/index.ts'
 import type { KitchenPlace } from '../../../src/core/recipes/verdict-types.ts'
 
@@ -62,4 +64,19 @@ export function definitionOf(changes: Partial<RecipeDefinition> = {}): RecipeDef
 
 export function cropInput(key: string, min = 1, max = min): RecipeDefinition['inputs'][number] {
   return { from: { crop: key }, suits: { ripe: 1 }, share: { min, max }, trim: [] }
+}
+
+/** Plums in a boiling-water canner; tests change what they are about. */
+export const canned = (changes: Partial<RecipeDefinition> = {}): RecipeToJudge => ({
+  method: 'water-bath-canned',
+  definition: definitionOf(changes),
+})
+
+/** The only pack's standing, and its departures as "kind at". */
+export function judged(recipe: RecipeToJudge, place = lowKitchen) {
+  const verdict = verdictOn(recipe, place)
+  const pack = verdict.packs[0]
+  if (pack === undefined) throw new Error('no pack')
+  const found = pack.departures.map((one) => `${one.kind} ${one.at}`)
+  return { ...pack, verdict, found, says: pack.departures.map((one) => one.says).join(' ') }
 }
