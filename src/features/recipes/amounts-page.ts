@@ -1,4 +1,5 @@
 import {
+  isCanned,
   type Pack,
   type RecipeVerdict,
   type ScaledRecipe,
@@ -12,9 +13,11 @@ import { type Formatter, formatFor } from '../../web/format.ts'
 import type { TypedForm } from '../../web/forms.ts'
 import type { Supply } from '../supplies/queries.ts'
 import { scaleKinds } from './amounts.ts'
+import { supplyAmount } from './making-words.ts'
+import { unitsText } from './pack-part.ts'
 import { recipeAmountsPath, recipeCardPath, recipePath } from './paths.ts'
 import type { KeptRecipe } from './queries.ts'
-import { inputName } from './words.ts'
+import { capital, inputName } from './words.ts'
 
 /** How much of everything, and what to buy for it; `scaled` null: what was typed could not be read. */
 export function amountsPage(
@@ -70,16 +73,16 @@ function resultPart(
   verdict: RecipeVerdict,
   format: Formatter,
 ) {
-  const notForShelf = verdict.packs.find((one) => one.pack === pack.key)
+  const stands = verdict.packs.find((one) => one.pack === pack.key)?.shelfStable === true
   return {
     sentence: amountsSentence(pack, scaled, format),
     none: scaled.units === 0,
     refused:
-      notForShelf !== undefined && notForShelf.departures.length > 0
+      isCanned(recipe.method) && !stands
         ? 'It does not follow a tested process in this size: not for the shelf. The recipe’s page says why.'
         : '',
     inputs: scaled.inputs.map(({ from, leastGrams, mostGrams }) => ({
-      name: inputName(from),
+      name: capital(inputName(from)),
       amount:
         Math.round(leastGrams) === Math.round(mostGrams)
           ? format.weight(mostGrams)
@@ -87,8 +90,8 @@ function resultPart(
     })),
     ingredients: ingredientRows(scaled),
     loads: scaled.loads.map(
-      ({ name, many, lastHolds }) =>
-        `${format.count(many, name, `${name}s`)}${many > 1 ? `, the last one with ${format.count(lastHolds, pack.unit, pack.units)}` : ''}`,
+      ({ name, many, unitsPerRun, lastHolds }) =>
+        `${format.number(many)} × ${name}${many > 1 && lastHolds < unitsPerRun ? `, the last one with ${unitsText(lastHolds, pack, format)}` : ''}`,
     ),
     shopping: shoppingFor([scaled.supplies], supplies).map((line) => shoppingRow(line, format)),
     card: `${recipeCardPath(recipe.id)}?${new URLSearchParams({ pack: pack.key, units: String(Math.max(1, scaled.units)) }).toString()}`,
@@ -99,13 +102,13 @@ function resultPart(
 function amountsSentence(pack: Pack, { units, usedGrams, leftGrams }: ScaledRecipe, format: Formatter): string {
   if (units === 0) return `${format.weight(leftGrams)} are less than one ${pack.unit} takes.`
   const left = leftGrams > 0 ? `, and ${format.weight(leftGrams)} are left over` : ''
-  return `${format.count(units, pack.unit, pack.units)} from ${format.weight(usedGrams)} of raw weight${left}.`
+  return `${unitsText(units, pack, format)} from ${format.weight(usedGrams)} of raw weight${left}.`
 }
 
 /** What goes in beside produce; what is measured into each jar is told by the jar. */
 export function ingredientRows(scaled: ScaledRecipe) {
   return scaled.ingredients.map(({ name, words, eachUnit, together }) => ({
-    name,
+    name: capital(name),
     amount: words,
     how: [
       ...(together === null ? [] : [eachUnit === null ? '' : `${together.words} with the produce`]),
@@ -117,10 +120,9 @@ export function ingredientRows(scaled: ScaledRecipe) {
 }
 
 function shoppingRow({ name, unit, need, onHand, toBuy, packs, costMinor, short }: ShoppingLine, format: Formatter) {
-  const amount = (many: number) =>
-    `${format.number(many, many < 10 ? 1 : 0)}${unit === 'g' || unit === 'ml' ? ` ${unit}` : ''}`
+  const amount = (many: number) => supplyAmount(many, unit, format)
   return {
-    name,
+    name: capital(name),
     need: amount(need),
     onHand: amount(onHand),
     buy:

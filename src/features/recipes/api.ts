@@ -13,7 +13,8 @@ import { faultWords } from './words.ts'
 
 const recipeBody = z.strictObject({ name: callText(80), method: z.enum(methods), definition: recipeDocument })
 
-const recipeAnswer = z.object({
+/** A recipe as a call answers it. */
+export const recipeAnswer = z.object({
   id: z.string(),
   name: z.string(),
   method: z.enum(methods),

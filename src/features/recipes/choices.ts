@@ -3,8 +3,8 @@ import { processTable } from '../../core/process/index.ts'
 import type { Asking } from '../../web/asking.ts'
 import { listLocalProcesses } from '../processes/index.ts'
 import { listSupplies } from '../supplies/queries.ts'
-import type { Choices } from './form-page.ts'
-import type { Names } from './pages.ts'
+import type { Choices } from './form-rows.ts'
+import type { Names } from './pack-part.ts'
 import { listMaterials } from './queries.ts'
 
 /** What the recipe form's lists offer: this co-op's materials, supplies and noted processes, and the tested products. */

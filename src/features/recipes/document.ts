@@ -13,6 +13,7 @@ export const MOST_RUNS = 4
 export const MOST_SUPPLIES = 20
 export const MOST_INGREDIENTS = 30
 export const MOST_STEPS = 30
+export const MOST_CAUTIONS = 10
 /** 100 kg in one jar is no jar; the bounds keep slips of the hand out of the sums. */
 export const MOST_GRAMS_PER_UNIT = 100_000
 export const MOST_WORTH_MINOR = 10_000_000
@@ -134,7 +135,7 @@ function documentOf(text: (most: number) => z.ZodType<string>): z.ZodType<Recipe
       .max(MOST_STEPS)
       .default([]),
     workPerKg: workMinutes.describe('Minutes of hands for each kilogram of raw weight'),
-    cautions: z.array(text(400)).max(10),
+    cautions: z.array(text(400)).max(MOST_CAUTIONS),
     source: text(400),
   })
 }

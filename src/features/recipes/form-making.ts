@@ -4,7 +4,7 @@ import { ingredientKinds } from '../../core/recipes/index.ts'
 import { checkboxField, numberField, type Option, selectField, textField } from '../../web/fields.ts'
 import type { TypedForm } from '../../web/forms.ts'
 import { jarWords, packWords } from '../processes/index.ts'
-import type { Choices, Keep } from './form-page.ts'
+import { type Choices, type Keep, withTyped } from './form-rows.ts'
 import { ingredientKindWords, stationWords, workWords } from './making-words.ts'
 
 const none: Option = { value: '', text: 'none' }
@@ -186,10 +186,4 @@ export function jarOfPack(form: TypedForm, at: string, keep: Keep) {
       optional: true,
     }),
   )
-}
-
-/** What is named already stays on offer. */
-function withTyped(options: Option[], typed: string | readonly string[] | undefined): Option[] {
-  if (typeof typed !== 'string' || typed === '' || options.some(({ value }) => value === typed)) return options
-  return [...options, { value: typed, text: typed.replaceAll('-', ' ') }]
 }

@@ -4,15 +4,16 @@ import { type Ingredient, ingredientKinds, type ProcessClaim, type Step } from '
 import { parseLength, parseMass, parseVolume } from '../../core/units/index.ts'
 import { slug } from '../../core/units/slug.ts'
 import type { FieldReader } from '../../web/field-reader.ts'
-import { checkbox, choice, neededText, optionalText, read } from '../../web/forms.ts'
+import { checkbox, choice, read } from '../../web/forms.ts'
 import { keyText } from './document.ts'
+import { neededLine, optionalLine } from './lists.ts'
 
 type Reading<T> = { value: T } | { problem: string }
 type Amount = { amount: number; unit: Ingredient['unit'] }
 
 /** A row of what goes in beside produce. */
 export function readIngredient(reader: FieldReader, at: string): Ingredient {
-  const name = reader.get(`${at}.name`, neededText('Enter what it is called, like “bottled lemon juice”', 60), '')
+  const name = reader.get(`${at}.name`, neededLine('Enter what it is called, like “bottled lemon juice”', 60), '')
   const supply = reader.get(`${at}.supply`, read(readSupplyKey), '')
   const perKg = reader.get<Amount | null>(`${at}.perKg`, read(readAmount), null)
   const perUnit = reader.get<{ unit: Ingredient['unit']; amounts: Record<string, number> } | null>(
@@ -40,11 +41,11 @@ export function readIngredient(reader: FieldReader, at: string): Ingredient {
 /** What the recipe claims of its process; null where none is named. */
 export function readClaim(reader: FieldReader): ProcessClaim | null {
   if (reader.isBlank('process.')) return null
-  const local = reader.get('process.local', optionalText(40), null)
+  const local = reader.get('process.local', optionalLine(40), null)
   const words = 'Enter the product of the tested table it is made like, like “plums”'
   return {
-    product: reader.get('process.product', local === null ? neededText(words, 80) : optionalText(80), null) ?? '',
-    form: reader.get('process.form', optionalText(80), null),
+    product: reader.get('process.product', local === null ? neededLine(words, 80) : optionalLine(80), null) ?? '',
+    form: reader.get('process.form', optionalLine(80), null),
     pack: reader.get('process.pack', choice(packStyles, 'Choose how it is packed'), 'hot'),
     local,
     minutes: reader.get<number | null>('process.minutes', read(readOwnMinutes), null),
@@ -56,7 +57,7 @@ export function readClaim(reader: FieldReader): ProcessClaim | null {
 export function readStep(reader: FieldReader, at: string): Step {
   const minutes = (name: string) => reader.get(`${at}.${name}`, read(readMinutes), 0)
   return {
-    says: reader.get(`${at}.says`, neededText('Say what is done', 400), ''),
+    says: reader.get(`${at}.says`, neededLine('Say what is done', 400), ''),
     station: reader.get(`${at}.station`, choice(stations, 'Choose where it is done'), 'stove'),
     work: reader.get(
       `${at}.work`,
@@ -129,8 +130,8 @@ function readSupplyKey(typed: string): Reading<string> {
 
 function readOwnMinutes(typed: string): Reading<number | null> {
   if (typed === '') return { value: null }
-  const minutes = Number(typed)
-  return Number.isSafeInteger(minutes) && minutes >= 1 && minutes <= 600
+  const minutes = /^\d{1,3}$/.test(typed) ? Number(typed) : 0
+  return minutes >= 1 && minutes <= 600
     ? { value: minutes }
     : { problem: 'Enter whole minutes, or nothing to take the table’s' }
 }
@@ -145,15 +146,13 @@ function readHeadspace(typed: string): Reading<number | null> {
 }
 
 function readMinutes(typed: string): Reading<number> {
-  const minutes = typed === '' ? 0 : Number(typed.replace(',', '.'))
+  const minutes = typed === '' ? 0 : /^\d{1,5}(?:[.,]\d{1,4})?$/.test(typed) ? Number(typed.replace(',', '.')) : -1
   return minutes >= 0 && minutes <= 10_080 ? { value: minutes } : { problem: 'Enter minutes, like 1.5' }
 }
 
 function readHands(typed: string): Reading<number> {
-  const hands = typed === '' ? 1 : Number(typed)
-  return Number.isSafeInteger(hands) && hands >= 0 && hands <= 20
-    ? { value: hands }
-    : { problem: 'Enter how many people do it, from 0 to 20' }
+  const hands = typed === '' ? 1 : /^\d{1,2}$/.test(typed) ? Number(typed) : -1
+  return hands >= 0 && hands <= 20 ? { value: hands } : { problem: 'Enter how many people do it, from 0 to 20' }
 }
 
 /** "12 h", "2 days", "45 min", "45": whole minutes. */

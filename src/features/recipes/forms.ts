@@ -12,20 +12,11 @@ import { checkRecipe, type Pack, type PackRun, type RecipeInput } from '../../co
 import { parseMass, parseVolume } from '../../core/units/index.ts'
 import { slug } from '../../core/units/slug.ts'
 import { type FieldReader, fieldReader } from '../../web/field-reader.ts'
-import {
-  checkbox,
-  choice,
-  money,
-  neededText,
-  optionalText,
-  type ReadForm,
-  read,
-  type Typed,
-  wholeNumber,
-} from '../../web/forms.ts'
-import { keyText, MOST_GRAMS_PER_UNIT, MOST_WORTH_MINOR } from './document.ts'
+import { checkbox, choice, money, type ReadForm, read, type Typed, wholeNumber } from '../../web/forms.ts'
+import { keyText, MOST_CAUTIONS, MOST_GRAMS_PER_UNIT, MOST_WORTH_MINOR } from './document.ts'
+import { documentFaults, type FilledRows, fieldOf, tooManyRows } from './fault-fields.ts'
 import { jarField, readClaim, readIngredient, readStep } from './forms-making.ts'
-import { amountsOf, amountText, percentText, rangeText } from './lists.ts'
+import { amountsOf, amountText, neededLine, optionalLine, percentText, rangeText } from './lists.ts'
 import type { RecipeValues } from './queries.ts'
 import { faultWords } from './words.ts'
 
@@ -41,39 +32,38 @@ const mostRows = 30
  */
 export function readRecipeForm(typed: Typed): ReadForm<RecipeValues> {
   const reader = fieldReader(typed)
-  const inputRows = filledRows(reader, 'inputs')
   const packRows = filledRows(reader, 'packs')
-  const ingredientRows = filledRows(reader, 'ingredients')
-  const stepRows = filledRows(reader, 'steps')
+  const rows: FilledRows = {
+    inputs: filledRows(reader, 'inputs'),
+    packs: packRows,
+    ingredients: filledRows(reader, 'ingredients'),
+    steps: filledRows(reader, 'steps'),
+    runs: packRows.map((row) => filledRows(reader, `packs.${row}.runs`)),
+    supplies: packRows.map((row) => filledRows(reader, `packs.${row}.supplies`)),
+  }
   const values: RecipeValues = {
-    name: reader.get('name', neededText('Enter what it is called', 80), ''),
+    name: reader.get('name', neededLine('Enter what it is called', 80), ''),
     method: reader.get('method', choice(methods, 'Choose how it is kept'), 'fresh'),
     definition: {
-      inputs: inputRows.map((row) => readInput(reader, `inputs.${row}`)),
-      packs: packRows.map((row) => readPack(reader, `packs.${row}`)),
-      ingredients: ingredientRows.map((row) => readIngredient(reader, `ingredients.${row}`)),
+      inputs: rows.inputs.map((row) => readInput(reader, `inputs.${row}`)),
+      packs: rows.packs.map((row) => readPack(reader, `packs.${row}`)),
+      ingredients: rows.ingredients.map((row) => readIngredient(reader, `ingredients.${row}`)),
       process: readClaim(reader),
-      steps: stepRows.map((row) => readStep(reader, `steps.${row}`)),
+      steps: rows.steps.map((row) => readStep(reader, `steps.${row}`)),
       workPerKg: reader.get('workPerKg', amountsOf<WorkKind>(workKinds, 'wash 1, cut 5'), {}),
-      cautions:
-        reader
-          .get('cautions', optionalText(3000), null)
-          ?.split('\n')
-          .map((line) => line.trim().slice(0, 400))
-          .filter(Boolean)
-          .slice(0, 10) ?? [],
-      source: reader.get('source', neededText('Say where the figures come from, if only “our own”', 400), ''),
+      cautions: reader.get('cautions', read(readCautions, 4000), []),
+      source: reader.get('source', neededLine('Say where the figures come from, if only “our own”', 400), ''),
     },
   }
-  if (Object.keys(reader.errors).length === 0) {
-    const runRows = packRows.map((row) => filledRows(reader, `packs.${row}.runs`))
-    for (const [at, words] of Object.entries(faultWords(checkRecipe(values.definition)))) {
-      reader.errors[
-        fieldOf(at, { inputs: inputRows, packs: packRows, ingredients: ingredientRows, steps: stepRows }, runRows)
-      ] ??= words
-    }
-  }
   const { errors } = reader
+  for (const [field, words] of Object.entries(tooManyRows(rows))) errors[field] ??= words
+  if (Object.keys(errors).length === 0) {
+    const faults = [
+      ...Object.entries(faultWords(checkRecipe(values.definition))),
+      ...Object.entries(documentFaults(values.definition)),
+    ]
+    for (const [at, words] of faults) errors[fieldOf(at, rows)] ??= words
+  }
   return Object.keys(errors).length === 0 ? { ok: true, typed, errors, values } : { ok: false, typed, errors }
 }
 
@@ -106,8 +96,8 @@ function readSource(typed: string): { value: RecipeInput['from'] } | { problem: 
 }
 
 function readPack(reader: FieldReader, at: string): Pack {
-  const unit = reader.get(`${at}.unit`, neededText('Enter what one is called, like “quart”', 40), '')
-  const units = reader.get(`${at}.units`, optionalText(40), null)
+  const unit = reader.get(`${at}.unit`, neededLine('Enter what one is called, like “quart”', 40), '')
+  const units = reader.get(`${at}.units`, optionalLine(40), null)
   const key = reader.get(`${at}.key`, read(readKey), '')
   const supplyRows = filledRows(reader, `${at}.supplies`)
   const supplies: Record<string, number> = {}
@@ -139,7 +129,7 @@ function readPack(reader: FieldReader, at: string): Pack {
 
 function readRun(reader: FieldReader, at: string): PackRun {
   return {
-    name: reader.get(`${at}.name`, neededText('Enter what it is, like “canner load”', 60), ''),
+    name: reader.get(`${at}.name`, neededLine('Enter what it is, like “canner load”', 60), ''),
     unitsPerRun: reader.get(`${at}.unitsPerRun`, wholeNumber('Enter how many make a full load, from 1', 1, 1000), 1),
     fillAtLeast: reader.get(`${at}.fillAtLeast`, percentText('Enter how full it must be, from 0 to 100', 0), 0),
     machineMinutes: reader.get(
@@ -154,7 +144,7 @@ function readRun(reader: FieldReader, at: string): PackRun {
 
 function readMakes(reader: FieldReader, at: string): Pack['makes'] {
   if (reader.isBlank(`${at}.`)) return null
-  const name = reader.get(`${at}.name`, neededText('Enter what it makes, like “apple juice”', 60), '')
+  const name = reader.get(`${at}.name`, neededLine('Enter what it makes, like “apple juice”', 60), '')
   return {
     material: slug(name),
     name,
@@ -193,37 +183,13 @@ function filledRows(reader: FieldReader, name: string): number[] {
   return Array.from({ length: mostRows }, (_, row) => row).filter((row) => !reader.isBlank(`${name}.${row}.`))
 }
 
-/** The field at which a fault of the definition is shown: rows of the form have gaps, those of the definition have not. */
-function fieldOf(
-  at: string,
-  {
-    inputs: inputRows,
-    packs: packRows,
-    ingredients,
-    steps,
-  }: Record<'inputs' | 'packs' | 'ingredients' | 'steps', number[]>,
-  runRows: number[][],
-): string {
-  if (at === 'inputs') return `inputs.${inputRows[0] ?? 0}.${inputRows.length === 0 ? 'from' : 'share'}`
-  if (at === 'packs') return 'packs.0.unit'
-  const [list, number, ...rest] = at.split('.')
-  const index = Number(number)
-  if (list === 'inputs') {
-    return `inputs.${inputRows[index] ?? index}.${rest[0] === 'trim' ? 'trim.0.share' : rest.join('.')}`
-  }
-  if (list === 'process') return rest.length === 0 && number === undefined ? 'process.product' : at
-  if (list === 'ingredients') return `ingredients.${ingredients[index] ?? index}.${ingredientField(rest)}`
-  if (list === 'steps')
-    return `steps.${steps[index] ?? index}.${rest[0] === 'minutes' ? (rest[1] ?? 'perKg') : (rest[0] ?? 'says')}`
-  if (list !== 'packs') return at
-  const pack = `packs.${packRows[index] ?? index}`
-  if (rest[0] === 'supplies') return `${pack}.supplies.0.amount`
-  if (rest[0] !== 'runs') return `${pack}.${rest.join('.')}`
-  const run = Number(rest[1])
-  return `${pack}.runs.${runRows[index]?.[run] ?? run}.${rest.slice(2).join('.')}`
-}
-
-/** Where an ingredient's fault is shown: a fault of the row as a whole stands at its amount. */
-function ingredientField([part]: string[]): string {
-  return part === 'name' || part === 'kind' || part === 'perUnit' || part === 'supply' ? part : 'perKg'
+/** One on each line. */
+function readCautions(typed: string): { value: string[] } | { problem: string } {
+  const lines = typed
+    .split('\n')
+    .map((line) => line.replace(/\s+/g, ' ').trim())
+    .filter(Boolean)
+  if (lines.length > MOST_CAUTIONS) return { problem: `Write ${MOST_CAUTIONS} cautions at most, one on each line` }
+  if (lines.some((line) => line.length > 400)) return { problem: 'Keep each caution to 400 characters' }
+  return { value: lines }
 }

@@ -1,5 +1,5 @@
 import { fold, parsePercent } from '../../core/units/index.ts'
-import { read } from '../../web/forms.ts'
+import { neededText, optionalText, read } from '../../web/forms.ts'
 import { typedPercent } from '../../web/typed.ts'
 
 /**
@@ -29,8 +29,27 @@ export function amountsOf<K extends string>(set: readonly K[], example: string, 
 /** The inverse of `amountsOf`. */
 export function typedAmounts(amounts: Partial<Record<string, number>>, whole = 1): string {
   return Object.entries(amounts)
-    .map(([key, amount]) => `${key} ${whole === 100 ? typedPercent(amount ?? 0) : amount}`)
+    .map(([key, amount]) => `${key} ${whole === 100 ? typedPercent(amount ?? 0) : decimals(amount ?? 0)}`)
     .join(', ')
+}
+
+/** Four digits after the point, as they are read: sums of fractions come out a little beside. */
+export function decimals(amount: number): string {
+  return String(Number(amount.toFixed(4)))
+}
+
+/** Any text but none, on one line. `problem` says what to enter. */
+export function neededLine(problem: string, most = 200) {
+  return neededText(problem, most).transform(onOneLine)
+}
+
+/** Any text on one line; null for none. */
+export function optionalLine(most = 200) {
+  return optionalText(most).transform((typed) => (typed === null ? null : onOneLine(typed)))
+}
+
+function onOneLine(typed: string): string {
+  return typed.replace(/\s+/g, ' ')
 }
 
 /** A share in percent, as 0 to 1. */

@@ -4,12 +4,12 @@ import { z } from 'zod'
 import { scaleRecipe, unitsOfALoad, verdictOn } from '../../core/recipes/index.ts'
 import { notFound } from '../../errors.ts'
 import { idParams } from '../../ids.ts'
-import { blankForm, readForm, refusedForm, type Typed } from '../../web/forms.ts'
 import { readPlace } from '../processes/index.ts'
 import { listSupplies } from '../supplies/queries.ts'
-import { amountsForm, amountsQuery, scaleOf } from './amounts.ts'
+import { amountsQuery, readAmountsAsked } from './amounts.ts'
 import { amountsPage } from './amounts-page.ts'
 import { cardPage } from './card-page.ts'
+import { readNames } from './choices.ts'
 import { recipeAmountsPath, recipeCardPath } from './paths.ts'
 import { findRecipe } from './queries.ts'
 
@@ -23,25 +23,14 @@ export const makingRoutes: FastifyPluginAsync = async (plain) => {
     async (request, reply) => {
       const { asking, query } = request
       const recipe = await findRecipe(app.prisma, asking, request.params.id)
-      const [first] = recipe.definition.packs
-      if (first === undefined) throw notFound('such size')
       const verdict = verdictOn(recipe, await readPlace(app.prisma, asking))
       const setting = { supplies: await listSupplies(app.prisma, asking), verdict, coop: asking.coop }
-      const typed: Typed = {
-        pack: query.pack ?? first.key,
-        by: query.by ?? 'loads',
-        much: query.much ?? (query.by === undefined ? '1' : ''),
+      const asked = readAmountsAsked(recipe.definition, query)
+      if (!asked.ok) {
+        return reply.page('recipes/amounts', amountsPage(recipe, asked.form, null, setting), { status: 422 })
       }
-      const form = readForm(amountsForm(recipe.definition.packs), typed)
-      if (!form.ok) return reply.page('recipes/amounts', amountsPage(recipe, form, null, setting), { status: 422 })
-      const scale = scaleOf(form.values.by, form.values.much)
-      if ('problem' in scale) {
-        const refused = refusedForm(form, { much: scale.problem })
-        return reply.page('recipes/amounts', amountsPage(recipe, refused, null, setting), { status: 422 })
-      }
-      const pack = recipe.definition.packs.find(({ key }) => key === form.values.pack) ?? first
-      const scaled = scaleRecipe(recipe.definition, pack, scale.by, asking.coop.units)
-      return reply.page('recipes/amounts', amountsPage(recipe, blankForm(typed), scaled, setting))
+      const scaled = scaleRecipe(recipe.definition, asked.pack, asked.by, asking.coop.units)
+      return reply.page('recipes/amounts', amountsPage(recipe, asked.form, scaled, setting))
     },
   )
 
@@ -54,7 +43,9 @@ export const makingRoutes: FastifyPluginAsync = async (plain) => {
         : recipe.definition.packs.find(({ key }) => key === query.pack)
     if (pack === undefined) throw notFound('such size')
     const verdict = verdictOn(recipe, await readPlace(app.prisma, asking))
-    return reply.page('recipes/card', cardPage(recipe, pack, query.units ?? unitsOfALoad(pack), verdict, asking.coop))
+    const batch = { pack, units: query.units ?? unitsOfALoad(pack) }
+    const names = await readNames(app, asking)
+    return reply.page('recipes/card', cardPage(recipe, batch, { names, verdict, coop: asking.coop }))
   })
 }
 

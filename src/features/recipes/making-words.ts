@@ -1,5 +1,6 @@
 import type { Station, WorkKind } from '../../core/produce/vocabulary.ts'
 import type { IngredientKind } from '../../core/recipes/index.ts'
+import type { Formatter } from '../../web/format.ts'
 
 export const ingredientKindWords: Record<IngredientKind, string> = {
   water: 'water',
@@ -48,4 +49,11 @@ export const workWords: Record<WorkKind, string> = {
   stove: 'the stove',
   fill: 'hot filling',
   pack: 'packing',
+}
+
+/** "14", "1.15 kg", "460 ml", "12.5" */
+export function supplyAmount(many: number, unit: string, format: Formatter): string {
+  if (unit === 'g' && many >= 10) return format.weight(many)
+  if (unit === 'ml' && many >= 10) return format.volume(many)
+  return `${format.number(many, many < 10 ? 1 : 0)}${unit === 'g' || unit === 'ml' ? ` ${unit}` : ''}`
 }

@@ -1,19 +1,17 @@
-import { type Method, methods, ripenessClasses, type WorkKind, workKinds } from '../../core/produce/vocabulary.ts'
+import { type Method, methods, ripenessClasses } from '../../core/produce/vocabulary.ts'
 import {
-  forUnits,
   type Ingredient,
   type KitchenPlace,
   type Pack,
-  type RecipeDefinition,
   type RecipeInput,
   type RecipeVerdict,
-  unitsOfALoad,
   verdictOn,
 } from '../../core/recipes/index.ts'
 import type { CoopWays } from '../../web/asking.ts'
 import { type Formatter, formatFor } from '../../web/format.ts'
 import { processesPath } from '../processes/index.ts'
-import { stepsPart } from './card-page.ts'
+import { ownCautions, stepsPart } from './card-page.ts'
+import { type Names, packPart } from './pack-part.ts'
 import {
   editRecipePath,
   newRecipePath,
@@ -26,11 +24,8 @@ import {
   startersPath,
 } from './paths.ts'
 import type { KeptRecipe } from './queries.ts'
-import { standingNote, verdictPart } from './verdict-part.ts'
-import { capital, inputName, materialName, methodWords, trimWords } from './words.ts'
-
-/** What a recipe's figures are called by: supplies with their units and what other recipes make, by key. */
-export type Names = { supplies: Map<string, { name: string; unit: string }>; materials: Map<string, string> }
+import { type RecipeToShow, standingNote, verdictPart } from './verdict-part.ts'
+import { capital, inputName, methodWords, trimWords } from './words.ts'
 
 /** All recipes by method, each with its standing. */
 export function recipesPage(recipes: KeptRecipe[], place: KitchenPlace) {
@@ -61,23 +56,12 @@ export function recipesSentence(recipes: readonly { method: Method; retired: boo
   return parts.length === 0 ? '' : `${used.length} ${used.length === 1 ? 'recipe' : 'recipes'}: ${parts.join(', ')}`
 }
 
-/** A recipe with its verdict. `old` is said of a version that is no longer in force. */
+/** A recipe with its verdict and all that can be done with it. */
 export function recipePage(recipe: KeptRecipe, names: Names, verdict: RecipeVerdict, coop: CoopWays) {
-  const { id, name, method, definition, retired } = recipe
-  const format = formatFor(coop)
+  const { id, retired } = recipe
   return {
-    title: name,
-    place: 'coop' as const,
-    sentence: `${capital(methodWords[method])}, from ${listOf(definition.inputs.map(({ from }) => nameOf(from, names)))}.`,
+    ...recipeParts(recipe, names, verdict, coop),
     retired,
-    old: '',
-    verdict: verdictPart(recipe, verdict, coop),
-    ingredients: definition.ingredients.map((one) => ingredientLine(one, format)),
-    making: stepsPart(recipe, coop),
-    inputs: definition.inputs.map((input) => inputRow(input, names, format)),
-    packs: definition.packs.map((pack) => packPart(definition, pack, names, format)),
-    cautions: definition.cautions.join(' '),
-    source: definition.source,
     edit: editRecipePath(id),
     amounts: recipeAmountsPath(id),
     card: recipeCardPath(id),
@@ -88,6 +72,25 @@ export function recipePage(recipe: KeptRecipe, names: Names, verdict: RecipeVerd
       button: retired ? 'Take back into use' : 'Retire',
     },
     back: recipesPath(),
+  }
+}
+
+/** What a recipe says by itself, whether it is in force, an older version or not taken yet. */
+export function recipeParts(recipe: RecipeToShow, names: Names, verdict: RecipeVerdict, coop: CoopWays) {
+  const { name, method, definition } = recipe
+  const format = formatFor(coop)
+  const part = verdictPart(recipe, verdict, coop)
+  return {
+    title: name,
+    place: 'coop' as const,
+    sentence: `${capital(methodWords[method])}, from ${listOf(definition.inputs.map(({ from }) => nameOf(from, names)))}.`,
+    verdict: part,
+    ingredients: definition.ingredients.map((one) => ingredientLine(one, definition.packs, format)),
+    making: stepsPart(recipe, coop),
+    inputs: definition.inputs.map((input) => inputRow(input, names, format)),
+    packs: definition.packs.map((pack, number) => packPart(definition, pack, verdict.packs[number], names, format)),
+    cautions: ownCautions(definition, part.caution).join(' '),
+    source: definition.source,
   }
 }
 
@@ -124,67 +127,23 @@ function inputRow({ from, suits, share, trim }: RecipeInput, names: Names, forma
   }
 }
 
-function packPart(definition: RecipeDefinition, pack: Pack, names: Names, format: Formatter) {
-  const load = forUnits(definition, pack, unitsOfALoad(pack))
-  const supplies = Object.entries(pack.supplies).map(([key, amount]) => {
-    const known = names.supplies.get(key)
-    const unit = known?.unit === 'g' || known?.unit === 'ml' ? ` ${known.unit}` : ''
-    const name = known?.name ?? `${materialName(key)} (not among the supplies)`
-    return `${name} ${format.number(amount, 2)}${unit}`
-  })
-  return {
-    heading: capital(pack.unit),
-    facts: [
-      { name: 'Raw weight for one', says: format.weight(pack.gramsPerUnit) },
-      { name: 'Worth of one', says: format.money(pack.worthMinor) },
-      ...(supplies.length > 0 ? [{ name: 'Supplies for one', says: supplies.join(', ') }] : []),
-      ...(pack.freezerMl > 0 ? [{ name: 'Room in the freezer', says: format.volume(pack.freezerMl) }] : []),
-      ...(pack.makes === null ? [] : [{ name: 'One gives', says: makesText(pack.makes, format) }]),
-      ...pack.runs.map((run) => ({
-        name: capital(run.name),
-        says: `holds ${format.count(run.unitsPerRun, pack.unit, pack.units)}, the last one at least ${format.percent(run.fillAtLeast)} full`,
-      })),
-    ],
-    load: `${format.count(load.units, pack.unit, pack.units)} ${load.units === 1 ? 'takes' : 'take'} ${format.weight(load.rawGrams)}`,
-    minutes: [
-      { who: 'Hands', ...minutesOf(load.handMinutes, format) },
-      ...Object.entries(load.machineMinutes).map(([kind, minutes]) => ({
-        who: capital(kind),
-        total: format.duration(Math.round(minutes)),
-        parts: '',
-      })),
-    ],
-  }
-}
-
 /** "Sugar: 110 g for each kilogram; 30 ml into each quart" */
-function ingredientLine({ name, unit, perKg, perUnit }: Ingredient, format: Formatter) {
-  const amount = (many: number) => `${format.number(many, many < 10 ? 2 : 0)}${unit === 'piece' ? '' : ` ${unit}`}`
+function ingredientLine({ name, unit, perKg, perUnit }: Ingredient, packs: readonly Pack[], format: Formatter) {
+  const amount = (many: number) => `${format.number(many, many < 10 ? 2 : 1)}${unit === 'piece' ? '' : ` ${unit}`}`
   const parts = [
     ...(perKg > 0 ? [`${amount(perKg)} for each kilogram`] : []),
-    ...Object.entries(perUnit).map(([key, many]) => `${amount(many)} into each ${key.replaceAll('-', ' ')}`),
+    ...packs.flatMap((pack) => {
+      const many = perUnit[pack.key] ?? 0
+      return many > 0 ? [`${amount(many)} into each ${pack.unit}`] : []
+    }),
   ]
   return { name: capital(name), says: parts.join('; ') }
-}
-
-function minutesOf(minutes: Partial<Record<WorkKind, number>>, format: Formatter) {
-  const parts = workKinds.map((kind) => ({ kind, many: minutes[kind] ?? 0 })).filter(({ many }) => many > 0)
-  return {
-    total: format.duration(Math.round(parts.reduce((sum, { many }) => sum + many, 0))),
-    parts: parts.map(({ kind, many }) => `${kind} ${format.duration(Math.max(1, Math.round(many)))}`).join(', '),
-  }
-}
-
-function makesText(makes: NonNullable<Pack['makes']>, format: Formatter): string {
-  const { name, gramsPerUnit, readyAfterDays, keepsDays } = makes
-  const ready = readyAfterDays === 0 ? 'at once' : `after ${format.count(readyAfterDays, 'day')}`
-  return `${format.weight(gramsPerUnit)} of ${name}, to be used ${ready} and within ${format.count(keepsDays, 'day')}`
 }
 
 function nameOf(from: RecipeInput['from'], names: Names): string {
   return 'material' in from ? (names.materials.get(from.material) ?? inputName(from)) : inputName(from)
 }
 
-function listOf(words: string[]): string {
+export function listOf(words: string[]): string {
   return words.length < 2 ? (words[0] ?? 'nothing') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
 }

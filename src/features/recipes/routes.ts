@@ -17,7 +17,10 @@ import { keptOtherwise, methodNamed } from './otherwise.ts'
 import { recipePage, recipesPage } from './pages.ts'
 import { editRecipePath, newRecipePath, recipePath, recipeRetirementPath, recipesPath } from './paths.ts'
 import { addRecipe, changeRecipe, findRecipe, listRecipes, retireRecipe } from './queries.ts'
+import { starterApi } from './starter-api.ts'
+import { starterRoutes } from './starter-routes.ts'
 import { recipeTyped } from './typed.ts'
+import { verdictApi } from './verdict-api.ts'
 import { versionRoutes } from './version-routes.ts'
 
 /** A new recipe may begin as another one, kept another way. */
@@ -29,6 +32,9 @@ export const recipesRoutes: FastifyPluginAsync = async (plain) => {
   await app.register(recipesApi)
   await app.register(makingRoutes)
   await app.register(versionRoutes)
+  await app.register(starterRoutes)
+  await app.register(verdictApi)
+  await app.register(starterApi)
 
   const choicesFor = (request: FastifyRequest) => readChoices(app, request.asking)
 

@@ -1,5 +1,6 @@
 import type { Ingredient, ProcessClaim, Step } from '../../core/recipes/index.ts'
 import type { Typed } from '../../web/forms.ts'
+import { decimals } from './lists.ts'
 
 /** Ingredients, process and steps as they would be typed; reading them again gives the same. */
 export function makingTyped({
@@ -19,7 +20,8 @@ export function makingTyped({
 }
 
 function ingredientTyped({ supply, name, kind, unit, perKg, perUnit }: Ingredient, at: string): Typed {
-  const amount = (many: number) => (unit === 'piece' ? `${many} pieces` : `${many} ${unit}`)
+  // read to a thousandth
+  const amount = (many: number) => `${Number(many.toFixed(3))} ${unit === 'piece' ? 'pieces' : unit}`
   return {
     [`${at}.name`]: name,
     [`${at}.kind`]: kind,
@@ -43,7 +45,7 @@ function claimTyped({ product, form, pack, local, minutes, headspaceMm }: Proces
 }
 
 function stepTyped(step: Step, at: string): Typed {
-  const shown = (many: number) => (many === 0 ? '' : String(many))
+  const shown = (many: number) => (many === 0 ? '' : decimals(many))
   return {
     [`${at}.says`]: step.says,
     [`${at}.station`]: step.station,

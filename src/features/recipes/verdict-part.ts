@@ -14,7 +14,10 @@ import {
 } from '../processes/index.ts'
 import { newRecipePath } from './paths.ts'
 import type { KeptRecipe } from './queries.ts'
-import { methodWords } from './words.ts'
+import { capital, methodWords } from './words.ts'
+
+/** A recipe of the co-op, or one that nobody has taken yet (no id). */
+export type RecipeToShow = Pick<KeptRecipe, 'name' | 'method' | 'definition'> & { id: string | null }
 
 /** A recipe's standing in a sentence of its own. */
 export const standingWords: Record<Standing, string> = {
@@ -25,15 +28,17 @@ export const standingWords: Record<Standing, string> = {
   'not-canned': 'Needs no heat process',
 }
 
-/** What stands about the process on a recipe's page: one line a jar size, what departs and what can be done instead. */
-export function verdictPart(
-  recipe: Pick<KeptRecipe, 'id' | 'method' | 'definition'>,
-  verdict: RecipeVerdict,
-  coop: CoopWays,
-) {
+/**
+ * What stands about the process on a recipe's page: one line a jar size, what departs and what can be done instead.
+ * Times stand beside those sizes alone that follow a process.
+ */
+export function verdictPart(recipe: RecipeToShow, verdict: RecipeVerdict, coop: CoopWays) {
   const format = formatFor(coop)
   const canned = verdict.standing !== 'not-canned'
   const stable = verdict.packs.filter(({ shelfStable }) => shelfStable)
+  const { packs } = recipe.definition
+  const parts = canned ? verdict.packs.map((one) => packPart(one, packOf(packs, one.pack), coop, format)) : []
+  const shared = sharedBy(parts.filter(({ says }) => says !== ''))
   return {
     heading: standingWords[verdict.standing],
     refused: verdict.standing === 'departs' || verdict.standing === 'unknown',
@@ -42,13 +47,16 @@ export function verdictPart(
       : recipe.method === 'dried'
         ? 'Dried until it keeps on the shelf, in closed jars, out of the light.'
         : 'It is kept cold or eaten soon: it is not for the shelf.',
-    packs: canned
-      ? verdict.packs.map((one) => packPart(one, packOf(recipe.definition.packs, one.pack), coop, format))
-      : [],
-    departures: departuresOf(verdict),
+    packs: parts.map((part) => ({
+      ...part,
+      facts: part.facts.filter((fact) => !shared.facts.some((one) => same(one, fact))),
+      notes: part.notes.filter((note) => !shared.notes.includes(note)),
+    })),
+    ...shared,
+    departures: departuresOf(verdict, packs),
     instead: verdict.instead.map((method) => ({
       text: insteadWords(method),
-      href: newRecipePath({ from: recipe.id, as: method }),
+      href: recipe.id === null ? '' : newRecipePath({ from: recipe.id, as: method }),
     })),
     caution: cautionOf(verdict),
   }
@@ -71,20 +79,12 @@ function shelfWords(stable: number, all: number, format: Formatter): string {
 
 function packPart(verdict: PackVerdict, pack: Pack | undefined, coop: CoopWays, format: Formatter) {
   const { process, local } = verdict
+  const follows = verdict.standing === 'tested' || verdict.standing === 'local'
   const altitude = format.altitude(coop.altitudeM)
   const fact = (name: string, says: string) => (says === '' ? [] : [{ name, says }])
+  const name = capital(pack?.units ?? verdict.pack)
   if (process !== null) {
-    return {
-      name: pack?.units ?? verdict.pack,
-      standing: standingWords[verdict.standing],
-      says: `${minutesText(process.minutes)}${process.psi === null ? '' : ` at ${pressureText(process)}`} in a ${processMethodWords[process.method]}, at ${altitude}`,
-      facts: [
-        ...fact('Headspace', headspaceText(process.headspaceIn)),
-        ...fact('Acid in each', acidText(process.acid)),
-        ...fact('Jars', process.sterileJars ? 'boiled empty first' : ''),
-        ...fact('Source', sourceText(process.source)),
-      ],
-      notes: [...process.notes],
+    const row = {
       href: lookUpPath({
         product: process.row.product,
         form: process.row.form,
@@ -93,50 +93,69 @@ function packPart(verdict: PackVerdict, pack: Pack | undefined, coop: CoopWays, 
         method: process.method,
         altitude,
       }),
+      link: follows ? 'The whole row of the table' : `${name}: the tested process that it departs from`,
     }
-  }
-  if (local !== null) {
-    const pressure = local.kPa === null ? '' : ` at ${format.number(local.kPa)} kPa`
+    if (!follows) return { name, says: '', facts: [], notes: [], ...row }
     return {
-      name: pack?.units ?? verdict.pack,
-      standing: standingWords[verdict.standing],
-      says: `${minutesText(local.minutes)}${pressure} in a ${processMethodWords[local.method]}, from ${format.altitude(local.fromM)} to ${format.altitude(local.toM)}`,
+      name,
+      says: `${minutesText(process.minutes)}${process.psi === null ? '' : ` at ${pressureText(process)}`} in a ${processMethodWords[process.method]}, at ${altitude}`,
       facts: [
-        ...fact('Headspace', `${format.number(local.headspaceMm)} mm`),
-        ...fact('Acid in each', local.acid),
-        ...fact(
-          'Source',
-          `${local.source}. Noted by ${local.notedBy} on ${format.date(local.notedOn)}; the co-op’s own, not checked here`,
-        ),
+        ...fact('Headspace', headspaceText(process.headspaceIn)),
+        ...fact('Acid in each', acidText(process.acid)),
+        ...fact('Jars', process.sterileJars ? 'boiled empty first' : ''),
+        ...fact('Source', sourceText(process.source)),
       ],
-      notes: [],
-      href: '',
+      notes: [...process.notes],
+      ...row,
     }
   }
+  if (local === null || !follows) return { name, says: '', facts: [], notes: [], href: '', link: '' }
+  const pressure = local.kPa === null ? '' : ` at ${format.number(local.kPa)} kPa`
   return {
-    name: pack?.units ?? verdict.pack,
-    standing: standingWords[verdict.standing],
-    says: '',
-    facts: [],
+    name,
+    says: `${minutesText(local.minutes)}${pressure} in a ${processMethodWords[local.method]}, from ${format.altitude(local.fromM)} to ${format.altitude(local.toM)}`,
+    facts: [
+      ...fact('Headspace', `${format.number(local.headspaceMm)} mm`),
+      ...fact('Acid in each', local.acid),
+      ...fact(
+        'Source',
+        `${local.source}. Noted by ${local.notedBy} on ${format.date(local.notedOn)}; the co-op’s own, not checked here`,
+      ),
+    ],
     notes: [],
     href: '',
+    link: '',
+  }
+}
+
+type Fact = { name: string; says: string }
+
+const same = (one: Fact, other: Fact) => one.name === other.name && one.says === other.says
+
+/** What holds for every size is said once, below them. */
+function sharedBy(parts: readonly { facts: Fact[]; notes: string[] }[]): { facts: Fact[]; notes: string[] } {
+  const [first, ...others] = parts
+  if (first === undefined || others.length === 0) return { facts: [], notes: [] }
+  return {
+    facts: first.facts.filter((fact) => others.every(({ facts }) => facts.some((one) => same(one, fact)))),
+    notes: first.notes.filter((note) => others.every(({ notes }) => notes.includes(note))),
   }
 }
 
 /** Each departure once, with the sizes it is about where it is not about all. */
-function departuresOf({ packs }: RecipeVerdict) {
+function departuresOf({ packs }: RecipeVerdict, sizes: readonly Pack[]) {
   const found = new Map<string, { says: string; source: string; packs: string[] }>()
   for (const { pack, departures } of packs) {
     for (const { says, source } of departures) {
       const known = found.get(says) ?? { says, source: source === null ? '' : sourceText(source), packs: [] }
-      known.packs.push(pack)
+      known.packs.push(packOf(sizes, pack)?.units ?? pack)
       found.set(says, known)
     }
   }
   return [...found.values()].map((one) => ({
     says: one.says,
     source: one.source,
-    about: one.packs.length === packs.length ? '' : one.packs.join(', '),
+    about: one.packs.length === packs.length ? '' : capital(one.packs.join(', ')),
   }))
 }
 
@@ -146,7 +165,7 @@ function cautionOf({ packs }: RecipeVerdict): string {
 }
 
 function insteadWords(method: Method): string {
-  return `Make it ${methodWords[method]}`
+  return method === 'refrigerated' ? 'Keep it in the refrigerator' : `Make it ${methodWords[method]}`
 }
 
 function packOf(packs: readonly Pack[], key: string): Pack | undefined {

@@ -6,11 +6,12 @@ import { idParams } from '../../ids.ts'
 import { formatFor } from '../../web/format.ts'
 import { readPlace } from '../processes/index.ts'
 import { readNames } from './choices.ts'
-import { recipePage } from './pages.ts'
+import { recipeParts } from './pages.ts'
 import { recipePath, recipeVersionPath, recipeVersionsPath } from './paths.ts'
 import { findRecipe, findRecipeVersion, listRecipeVersions } from './queries.ts'
 
-const versionParams = idParams.extend({ version: z.coerce.number().int().min(1).max(1_000_000) })
+/** Which version of which recipe. */
+export const versionParams = idParams.extend({ version: z.coerce.number().int().min(1).max(1_000_000) })
 
 /** A recipe as it stood: batches keep the version they were made with. */
 export const versionRoutes: FastifyPluginAsync = async (plain) => {
@@ -39,13 +40,13 @@ export const versionRoutes: FastifyPluginAsync = async (plain) => {
     const { id, version } = request.params
     const now = await findRecipe(app.prisma, asking, id)
     const then = await findRecipeVersion(app.prisma, asking, id, version)
-    const recipe = { ...then, version, retired: now.retired }
-    const verdict = verdictOn(recipe, await readPlace(app.prisma, asking))
-    const page = recipePage(recipe, await readNames(app, asking), verdict, asking.coop)
-    const format = formatFor(asking.coop)
-    return reply.page('recipes/show', {
-      ...page,
-      old: `Version ${version} as ${then.changedBy} left it, ${format.instant(then.at)}. Version ${now.version} is in force.`,
+    const verdict = verdictOn(then, await readPlace(app.prisma, asking))
+    return reply.page('recipes/version', {
+      ...recipeParts(then, await readNames(app, asking), verdict, asking.coop),
+      old: `Version ${version}, made by ${then.changedBy} on ${formatFor(asking.coop).instant(then.at)}.`,
+      now: now.version === version ? 'It is in force.' : `Version ${now.version} is in force.`,
+      versions: recipeVersionsPath(id),
+      back: recipePath(id),
     })
   })
 }

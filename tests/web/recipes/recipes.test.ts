@@ -281,7 +281,7 @@ describe('the pages', () => {
     expect(textAt($, '.lead')).toBe('2 recipes: 1 water-bath canned, 1 frozen.')
     expect(textsAt($, 'h2')).toEqual(['Water-bath canned', 'Frozen'])
     expect(textsAt($, '.index span')).toEqual([
-      'damsons, in half-pints. no tested process is known for it',
+      'damsons, in half-pints; no tested process is known for it',
       'no tested process is known for it',
       'damsons, in half-pints',
     ])
