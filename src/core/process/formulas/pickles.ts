@@ -61,7 +61,7 @@ export const pickleBatches: readonly PublishedBatch[] = [
     vegetables: { 'snap-bean': pounds(4), garlic: 24 },
     vinegar: cupsOfLiquid(4),
     yields: pints(8),
-    source: sheet('6-14', 'a reader copy (chefjeff.areavoices.com), which allows 4 to 5 lb; 4 lb is taken'),
+    source: page('6-14'),
   }),
   published({
     product: 'pickled beets',

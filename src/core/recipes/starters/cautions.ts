@@ -31,9 +31,6 @@ export const hotPeppers = 'Hot peppers burn skin and eyes: wear gloves, and keep
 
 export const yellowPeaches = 'Yellow-fleshed peaches only: white ones can be too low in acid for this process.'
 
-export const emptyJars =
-  'Where the process is shorter than ten minutes the empty jars are boiled first; hot glass is for adults.'
-
 export const clearFerment =
   'Keep everything under the brine. Throw it all away if it turns soft, slimy or smells foul; do not taste it to find out.'
 

@@ -1,7 +1,7 @@
 import { follows, type Starter, starter } from './build.ts'
 import { boilingSugar, notForShelf } from './cautions.ts'
 import { ciderVinegar, lightSyrup, sugar } from './ingredients.ts'
-import { bag, cannerLoad, freezerBag, jar, of, peels, pot, pounds, step, stones, trays } from './parts.ts'
+import { bag, cannerLoad, freezerBag, jar, of, pot, pounds, step, stones, trays } from './parts.ts'
 import { boiledJam } from './spreads.ts'
 import * as steps from './steps.ts'
 
@@ -40,38 +40,6 @@ export const plumsAndCherries: readonly Starter[] = [
     cautions: [boilingSugar],
     source:
       'Own figure: about equal weights of fruit and sugar, five half-pints from a kilogram; more sugar than the table of USDA Guide 7 p. 7-6 asks for',
-  }),
-  starter({
-    name: 'Damson and apple chutney',
-    method: 'water-bath-canned',
-    inputs: [
-      of('damson', { ripe: 1, soft: 1, damaged: 0.8 }, stones(0.08, 0.2), { min: 0.45, max: 0.6 }),
-      of('apple', { firm: 1, ripe: 1, soft: 0.9, damaged: 0.8 }, peels(0.24, 0.38), { min: 0.25, max: 0.4 }),
-      of('onion', { firm: 1, ripe: 1 }, peels(0.1, 0.25), 0.15),
-    ],
-    ingredients: [sugar(214), ciderVinegar(286)],
-    steps: [
-      steps.wash(1),
-      steps.cut(5, 'Stone the damsons, peel, core and chop apples and onions.'),
-      steps.cook('Simmer with vinegar and sugar until thick, stirring often.', 0, 35),
-      steps.fillJars(1.5, 'Fill hot jars with boiling chutney.'),
-      step('canner', 'stove', 'Keep the jars in simmering water for ten minutes and cool.', { perRun: 8 }, [
-        'canner',
-        'burner',
-      ]),
-      step('label', 'pack', 'Wipe, label with the date and keep cold.', { perUnit: 0.5 }),
-    ],
-    packs: [
-      jar('pint', 560, 620, [
-        pot(7, 120),
-        { ...cannerLoad('pint'), machineMinutes: { canner: 45, burner: 45 }, process: false },
-      ]),
-    ],
-    cautions: [
-      boilingSugar,
-      'No tested process is known for this chutney: keep it in the refrigerator or freeze it, however it was heated.',
-    ],
-    source: 'Own figure; a chutney for the shelf needs a tested recipe with its full measure of vinegar',
   }),
   starter({
     name: 'Quick damson pickle',
