@@ -2,6 +2,7 @@ import { type Jar, jars, jarsThatFit, waterAboveMm } from '../../core/process/ja
 import type { CoopWays } from '../../web/asking.ts'
 import { formatFor } from '../../web/format.ts'
 import { jarWords } from '../processes/index.ts'
+import { cannerKinds } from './forms.ts'
 import type { Equipment } from './queries.ts'
 
 /** Which jars stand in a canner; `rows` empty where its measures are not known or nothing stands in it. */
@@ -44,6 +45,8 @@ function countIn(of: Equipment, jar: Jar, minutes: number): number | null {
   const { kind, insideWidthMm, insideHeightMm } = of
   if (insideWidthMm === null || insideHeightMm === null) return null
   const kettle = { insideWidthMm, insideHeightMm }
+  // half-gallons have published times in boiling water alone, for very acid juices
+  if (jar.size === 'half-gallon' && kind !== 'canner') return cannerKinds.includes(kind) ? 0 : null
   switch (kind) {
     case 'canner':
       return jarsThatFit(kettle, jar, { waterAboveMm: waterAboveMm(minutes) }).jars

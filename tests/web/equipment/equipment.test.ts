@@ -236,6 +236,8 @@ describe('the jars that stand in a canner', () => {
     expect(shown[0]).toEqual(['Jar', 'Jars', 'Layers'])
     expect(shown.find(([jar]) => jar === 'pints, regular mouth')?.slice(1)).toEqual(['18', 'two'])
     expect(shown.find(([jar]) => jar === 'quarts, regular mouth')?.slice(1)).toEqual(['7', 'one'])
+    // half-gallons are for very acid juices in boiling water alone (Guide 1 p. 1-13)
+    expect(shown.some(([jar]) => jar === 'half-gallons')).toBe(false)
   })
 
   test('stand in one layer in a steam canner', async () => {

@@ -88,7 +88,7 @@ describe('the page of local processes', () => {
     await add(beans)
     // 11 psi are 75.8 kPa
     expect(textAt(await app.getPage('/local-processes'), 'main section p')).toBe(
-      '25 minutes at 76 kPa (11 psi) in a pressure canner with a dial gauge, raw pack, in pints.',
+      '25 minutes at 75.8 kPa (11 psi) in a pressure canner with a dial gauge, raw pack, in pints.',
     )
   })
 

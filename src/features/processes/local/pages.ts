@@ -137,13 +137,13 @@ function processSentence(process: LocalProcess, coop: CoopWays, format: Formatte
 /** Both units: gauges are marked in either. */
 function pressureText(kPa: number, units: UnitSystem, format: Formatter): string {
   const psi = `${format.number(kPa / kPaPerPsi, 1)} psi`
-  const metric = `${format.number(kPa, 0)} kPa`
+  const metric = `${format.number(kPa, 1)} kPa`
   return units === 'us' ? `${psi} (${metric})` : `${metric} (${psi})`
 }
 
 function headspaceText(mm: number, units: UnitSystem, format: Formatter): string {
   const inches = `${format.number(mm / MM_PER_INCH, 2)} in`
-  const metric = `${format.number(mm, 0)} mm`
+  const metric = `${format.number(mm, 1)} mm`
   return units === 'us' ? `${inches} (${metric})` : `${metric} (${inches})`
 }
 
