@@ -20,7 +20,7 @@ export type KitchenOptions = {
  * US: spoons, cups and quarts with kitchen fractions (1/8, 1/4, 1/3, 1/2, 2/3, 3/4), solids from a gallon up and what
  * has no cup weight in ounces and pounds. Metric: grams and millilitres in steps that grow with the amount.
  * To the nearest, it is never off by more than 8 % from a teaspoon up (7.5 g of anything), nor by more than 16 % from a
- * quarter of one. With `up` it is never below, and above by 16 % and 34 % at most. Below that the smallest measure is
+ * quarter of one. With `up` it is never below (30 ml are two label tablespoons: see `inLabelSpoons`), and above by 16 % and 34 % at most. Below that the smallest measure is
  * taken. Pieces are halves below ten and whole from there.
  *
  * @throws RangeError for an amount below 0 or none at all
@@ -32,7 +32,7 @@ export function kitchenAmount(amount: number, unit: 'g' | 'ml' | 'piece', option
   if (unit === 'piece') return pieces(amount, up)
   if (options.system === 'metric') return inSteps(amount, unit, up)
   const weight = cupWeight(options.substance)
-  if (unit === 'ml') return byVolume(amount, 1, up)
+  if (unit === 'ml') return inLabelSpoons(amount) ?? byVolume(amount, 1, up)
   if (weight === null || (!weight.liquid && amount >= 16 * weight.gramsPerCup)) return onAmericanScales(amount, up)
   return byVolume(amount, weight.gramsPerCup / mlPer.cup, up)
 }
@@ -72,6 +72,17 @@ function byVolume(amount: number, gramsPerMl: number, up: boolean): KitchenAmoun
   if (best === null) throw new Error(`no measure for ${ml} ml`)
   const exact = Math.abs(best.candidate.ml - ml) <= ml * 1e-9
   return { amount: exact ? amount : best.candidate.ml * gramsPerMl, words: best.candidate.words }
+}
+
+/**
+ * Whole spoons of 5 and 15 ml up to a cup of 240 ml, as US labels count them (21 CFR 101.9(b)(5)(viii), memory): who
+ * writes 30 ml for two tablespoons means two tablespoons, though spoons by the gallon hold 1.4 % less. Null for any other
+ * amount.
+ */
+function inLabelSpoons(ml: number): KitchenAmount | null {
+  if (ml > 240 || ml % 5 !== 0) return null
+  const { amount, words } = byVolume((ml / 5) * mlPer.tsp, 1, false)
+  return Math.abs(amount - (ml / 5) * mlPer.tsp) < 1e-6 ? { amount: ml, words } : null
 }
 
 function candidatesNear(ml: number): Candidate[] {

@@ -28,6 +28,18 @@ describe('amounts for spoons, cups and scales', () => {
   })
 
   test.each([
+    // US labels count 5 ml a teaspoon, 15 ml a tablespoon, 240 ml a cup (21 CFR 101.9(b)(5)(viii), memory)
+    [5, '1 tsp'],
+    [15, '1 tbsp'],
+    [30, '2 tbsp'],
+    [60, '1/4 cup'],
+    [210, '3/4 cup and 2 tbsp'],
+    [240, '1 cup'],
+  ])('%d ml, as a recipe writes for spoons, are %j and no more', (ml, words) => {
+    for (const up of [true, false]) expect(kitchenAmount(ml, 'ml', { ...us, up })).toEqual({ amount: ml, words })
+  })
+
+  test.each([
     // cup weights: USDA FoodData Central, as the table names them
     [300, 'sugar', '1 1/2 cups'],
     [339, 'honey', '1 cup'],
