@@ -1,4 +1,5 @@
 import { formulaOf, type PublishedBatch } from './batch.ts'
+import { otherBatches } from './more.ts'
 import { pickleBatches } from './pickles.ts'
 import { sweetBatches } from './sweet.ts'
 import { tomatoBatches } from './tomatoes.ts'
@@ -7,7 +8,7 @@ import type { PublishedFormula } from './types.ts'
 export type { PublishedBatch } from './batch.ts'
 export type { PublishedFormula } from './types.ts'
 
-const batches: readonly PublishedBatch[] = [...sweetBatches, ...tomatoBatches, ...pickleBatches]
+const batches: readonly PublishedBatch[] = [...sweetBatches, ...tomatoBatches, ...pickleBatches, ...otherBatches]
 const formulas: readonly PublishedFormula[] = batches.map(formulaOf)
 
 /** The published recipe behind a row that is marked `asPublished`; undefined: its proportions are not known here. */
