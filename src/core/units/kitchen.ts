@@ -20,8 +20,8 @@ export type KitchenOptions = {
  * US: spoons, cups and quarts with kitchen fractions (1/8, 1/4, 1/3, 1/2, 2/3, 3/4), solids from a gallon up and what
  * has no cup weight in ounces and pounds. Metric: grams and millilitres in steps that grow with the amount.
  * To the nearest, it is never off by more than 8 % from a teaspoon up (7.5 g of anything), nor by more than 16 % from a
- * quarter of one. With `up` it is never below (30 ml are two label tablespoons: see `inLabelSpoons`), and above by 16 % and 34 % at most. Below that the smallest measure is
- * taken. Pieces are halves below ten and whole from there.
+ * quarter of one. With `up` it is never below (30 ml are two label tablespoons: see `inLabelSpoons`), and above by 16 %
+ * and 34 % at most. Below that the smallest measure is taken. Pieces are halves below ten and whole from there.
  *
  * @throws RangeError for an amount below 0 or none at all
  */
