@@ -7,6 +7,7 @@ import { blankForm, readForm, typedBody } from '../../web/forms.ts'
 import { aloneIn } from '../../web/lengths.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
 import { equipmentListPath, equipmentSentence, listEquipment } from '../equipment/index.ts'
+import { handbookPath } from '../handbook/index.ts'
 import { helpersPath, helpersSentence, listHelpers } from '../helpers/index.ts'
 import { listOutlets, outletsPath, outletsSentence } from '../outlets/index.ts'
 import { listLocalProcesses, localProcessesPath, localProcessesSentence } from '../processes/local/index.ts'
@@ -41,6 +42,11 @@ export const coopRoutes: FastifyPluginAsync = async (plain) => {
         href: localProcessesPath(),
         name: 'Local processes',
         says: localProcessesSentence(await listLocalProcesses(prisma, asking)),
+      },
+      {
+        href: handbookPath(),
+        name: 'Handbook',
+        says: 'Altitude, acidity, syrups, spreads, freezing, drying, fermenting and jars',
       },
       {
         href: workDaysPath(),

@@ -26,6 +26,7 @@ test('the page tells how the demonstration works, with a link to each noun', asy
     '/recipes',
     '/processes',
     '/local-processes',
+    '/handbook',
     '/work-days',
     '/equipment',
     '/helpers',
@@ -35,13 +36,13 @@ test('the page tells how the demonstration works, with a link to each noun', asy
   const says = textsAt($, '.index span')
   expect(says[0]).toMatch(/^\d+ recipes: \d+ water-bath canned/)
   expect(says[2]).toBe('nothing yet')
-  expect(says[3]).toMatch(/^3 work days ahead, the next Sat, Sep 12/)
-  expect(says[4]).toMatch(
+  expect(says[4]).toMatch(/^3 work days ahead, the next Sat, Sep 12/)
+  expect(says[5]).toMatch(
     /^\d boiling-water canners?, (1 pressure canner, )?4 burners, 1 oven, 1 dehydrator, 1 press, 1 freezer with \d+ l$/,
   )
-  expect(says[5]).toBe('6 helpers: 4 adults, 1 teen, 1 child')
-  expect(says[6]).toMatch(/^\d+ supplies, some of each on hand$/)
-  expect(says[7]).toMatch(/^First Cider press at the Hallams, then .* at last Compost behind the hall$/)
+  expect(says[6]).toBe('6 helpers: 4 adults, 1 teen, 1 child')
+  expect(says[7]).toMatch(/^\d+ supplies, some of each on hand$/)
+  expect(says[8]).toMatch(/^First Cider press at the Hallams, then .* at last Compost behind the hall$/)
   expect(textsAt($, 'main section:first-of-type .facts dt')).toEqual([
     'Fenwick',
     'Hallam',
@@ -59,6 +60,7 @@ test('the page of a co-op that has nothing yet says so, and the pages it leads t
     'nothing yet',
     'Time, pressure, headspace and acid by product, jar and altitude',
     'nothing yet',
+    'Altitude, acidity, syrups, spreads, freezing, drying, fermenting and jars',
     'No work day ahead',
     'nothing yet',
     'nothing yet',
