@@ -15,6 +15,9 @@ const made: ReadonlySet<string> = new Set(
   ].map(spelled),
 )
 
+/** Words beside a name that leave the food what it is. */
+const idle: ReadonlySet<string> = new Set(['fresh', 'plain', 'ripe', 'unpickled'].map(spelled))
+
 /** What a product and a form stand for: rows of the tables, or an entry that refuses them, or nothing that is listed. */
 export type Understood =
   | {
@@ -78,8 +81,8 @@ function formInName(product: string, form: string | undefined): Understood {
     if (meaning === undefined) continue
     const untested = untestedStyle(name, [way, ...more])
     if (untested !== undefined) return { is: 'untested', entry: untested }
-    const found = inForm(meaning, [way, ...more])
-    if (found.rows.length > 0) return found
+    const found = inForm(meaning, idle.has(way) ? more : [way, ...more])
+    if (found.rows.length > 0 || idle.has(way)) return found
     if (isPlainWay(way) || made.has(way)) refused = found
   }
   return refused

@@ -39,6 +39,8 @@ describe('products', () => {
     ['plum jam', 'jam or jelly, added pectin'],
     ['plum puree', 'fruit purees'],
     ['Asian pears', 'Asian pears'],
+    ['fresh plums', 'plums'],
+    ['plums, ripe', 'plums'],
   ])('reads "%s" as %s', (product, row) => {
     expect(tested({ product }).row.product).toBe(row)
   })
