@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { checkProblem, solveAllocation } from '../../../src/core/allocation/index.ts'
 import { askDivision, fitRecipes, proposeWishes, summarise } from '../../../src/core/division/index.ts'
+import type { Recipe, RecipeInput } from '../../../src/core/recipes/index.ts'
 import { demonstrationQuestion } from '../../support/demonstration-question.ts'
+import { damsonJam } from './kitchen.ts'
 
 const names = (fits: ReturnType<typeof fitRecipes>, lacking: boolean) =>
   fits.filter((fit) => fit.lacks.length > 0 === lacking).map((fit) => fit.recipe.name)
@@ -21,11 +23,20 @@ describe('which recipes the lots can feed', () => {
   })
 
   it('says what the others lack', () => {
-    const fits = fitRecipes([{ crop: 'damson' }], recipes)
-    const chutney = fits.find((fit) => fit.recipe.name === 'Damson and apple chutney')
-    expect(chutney?.lacks).toEqual([{ crop: 'apple' }, { crop: 'onion' }])
-    const jelly = fits.find((fit) => fit.recipe.name === 'Apple jelly')
-    expect(jelly?.lacks).toEqual([{ material: 'apple-juice' }])
+    const [damsons] = damsonJam.definition.inputs
+    if (damsons === undefined) throw new Error('no damsons')
+    const madeOf = (id: string, ...from: RecipeInput['from'][]): Recipe => ({
+      ...damsonJam,
+      id,
+      definition: { ...damsonJam.definition, inputs: from.map((one) => ({ ...damsons, from: one })) },
+    })
+    const chutney = madeOf('chutney', { crop: 'damson' }, { crop: 'apple' }, { crop: 'onion' })
+    const jelly = madeOf('jelly', { material: 'apple-juice' })
+    const fits = fitRecipes([{ crop: 'damson' }], [jelly, chutney, damsonJam])
+    const lacks = (id: string) => fits.find((fit) => fit.recipe.id === id)?.lacks
+    expect(lacks('chutney')).toEqual([{ crop: 'apple' }, { crop: 'onion' }])
+    expect(lacks('jelly')).toEqual([{ material: 'apple-juice' }])
+    expect(lacks('jam')).toEqual([])
   })
 
   it('finds nothing for no lots', () => {
