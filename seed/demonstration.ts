@@ -1,3 +1,4 @@
+import type { Gauge } from '../src/core/process/index.ts'
 import type {
   AgeBand,
   EquipmentKind,
@@ -144,19 +145,41 @@ export const workDays = [
   { inDays: 4, opensMinute: 13 * 60, closesMinute: 19 * 60, note: 'Afternoon only: the hall is let in the morning' },
 ] as const
 
-export const equipment: {
+export type SeedMachine = {
   kind: EquipmentKind
   name: string
   count: number
   roomMl: number | null
   aroundTheClock: boolean
-}[] = [
-  { kind: 'canner', name: 'boiling-water canner, 7 quarts', count: 1, roomMl: null, aroundTheClock: false },
-  { kind: 'burner', name: 'gas burners', count: 4, roomMl: null, aroundTheClock: false },
-  { kind: 'oven', name: 'range oven', count: 1, roomMl: null, aroundTheClock: false },
-  { kind: 'dehydrator', name: 'five-tray dehydrator', count: 1, roomMl: null, aroundTheClock: true },
-  { kind: 'press', name: 'basket press', count: 1, roomMl: null, aroundTheClock: false },
-  { kind: 'freezer', name: 'chest freezer in the annex', count: 1, roomMl: 45_000, aroundTheClock: true },
+  gauge: Gauge | null
+  insideWidthMm: number | null
+  insideHeightMm: number | null
+}
+
+const machine = (kind: EquipmentKind, name: string, count = 1, more: Partial<SeedMachine> = {}): SeedMachine => ({
+  kind,
+  name,
+  count,
+  roomMl: null,
+  aroundTheClock: false,
+  gauge: null,
+  insideWidthMm: null,
+  insideHeightMm: null,
+  ...more,
+})
+
+export const equipment: SeedMachine[] = [
+  machine('canner', 'boiling-water canner, 7 quarts', 1, { insideWidthMm: 320, insideHeightMm: 255 }),
+  machine('pressure-canner', 'pressure canner from the Odells', 1, {
+    gauge: 'dial',
+    insideWidthMm: 310,
+    insideHeightMm: 270,
+  }),
+  machine('burner', 'gas burners', 4),
+  machine('oven', 'range oven'),
+  machine('dehydrator', 'five-tray dehydrator', 1, { aroundTheClock: true }),
+  machine('press', 'basket press'),
+  machine('freezer', 'chest freezer in the annex', 1, { roomMl: 45_000, aroundTheClock: true }),
 ]
 
 export const helpers: {
@@ -264,6 +287,26 @@ export const supplies = [
     packPriceMinor: 780,
     packsAtMost: 2,
   },
+  { key: 'salt', name: 'canning salt', unit: 'g', onHand: 1_200, packSize: 1_360, packPriceMinor: 290, packsAtMost: 2 },
+  { key: 'pectin', name: 'powdered pectin', unit: 'g', onHand: 98, packSize: 49, packPriceMinor: 310, packsAtMost: 8 },
+  {
+    key: 'vinegar',
+    name: 'white vinegar, 5 %',
+    unit: 'ml',
+    onHand: 3_800,
+    packSize: 3_785,
+    packPriceMinor: 420,
+    packsAtMost: 2,
+  },
+  {
+    key: 'ascorbic-acid',
+    name: 'ascorbic acid',
+    unit: 'g',
+    onHand: 60,
+    packSize: 50,
+    packPriceMinor: 540,
+    packsAtMost: 2,
+  },
   {
     key: 'freezer-bag',
     name: 'freezer bags',
@@ -333,7 +376,6 @@ export const plan = {
   /** Recipe, pack, at least, about, at most, how much it matters. */
   wishes: [
     ['Damson jam', 'half-pint', 24, 36, 60, 3],
-    ['Damson and apple chutney', 'pint', 9, 18, 27, 2],
     ['Quick damson pickle', 'pint', 0, 4, 8, 1],
     ['Peach slices in light syrup', 'quart', 7, 14, 14, 3],
     ['Peaches to eat fresh', 'kilo', 2, 4, 6, 3],

@@ -127,6 +127,19 @@ export async function loadDemonstration(
         })),
       })
 
+      await tx.recipeVersion.createMany({
+        data: seedRecipes.map((recipe) => ({
+          coopId,
+          recipeId: idOf(recipeIds, recipe.name),
+          version: 1,
+          name: recipe.name,
+          method: recipe.method,
+          definition: recipe.definition,
+          changedBy: steward.name,
+          at: now,
+        })),
+      })
+
       await tx.equipment.createMany({ data: equipment.map((machine) => ({ coopId, id: newId(), ...machine })) })
 
       const helperIds = helpers.map(() => newId())

@@ -13,6 +13,7 @@ import { compareQuery, loadBoth } from './compare/routes.ts'
 import { type Division, findDivision, HEADLINES_OF_A_PLAN, listDivisions, saveStop } from './divisions/queries.ts'
 import type { resultDocument } from './documents.ts'
 import { divisionParams, todayFor } from './load.ts'
+import { refuseNotForShelf } from './not-for-shelf.ts'
 import { addPlan, changePlan, findPlan, listPlans } from './queries.ts'
 
 /** The same as the pages, for programs. */
@@ -38,10 +39,10 @@ export const plansApi: FastifyPluginAsync = async (plain) => {
     '/api/plans',
     { ...keep, schema: { tags, summary: 'Begin a plan', body: newPlanBody, response: { 201: planAnswer } } },
     async (request, reply) =>
-      reply.answerOnce(async (transaction) => ({
-        status: 201,
-        body: await addPlan(writingOf(request, transaction), request.body),
-      })),
+      reply.answerOnce(async (transaction) => {
+        await refuseNotForShelf(request, transaction, request.body.wishes)
+        return { status: 201, body: await addPlan(writingOf(request, transaction), request.body) }
+      }),
   )
 
   app.get(
@@ -74,6 +75,7 @@ export const plansApi: FastifyPluginAsync = async (plain) => {
       reply.answerOnce(async (transaction) => {
         const { version, ...change } = request.body
         const writing = writingOf(request, transaction)
+        await refuseNotForShelf(request, transaction, change.wishes ?? [])
         return { status: 200, body: await changePlan(writing, request.params.id, version, change, 'changed') }
       }),
   )

@@ -10,6 +10,7 @@ import { workDaysPath } from '../work-days/paths.ts'
 import { missingFor } from './actions.ts'
 import { type WishRow, wishRows } from './forms.ts'
 import type { Kitchen, KitchenLot } from './kitchen/queries.ts'
+import { notForShelfRows } from './not-for-shelf.ts'
 import { planDaysPath, planLotsPath, planOutletsPath, plansPath, planWishesPath, proposedWishesPath } from './paths.ts'
 import type { Plan } from './queries.ts'
 import { firstSteps, stepsOf } from './steps.ts'
@@ -125,6 +126,7 @@ export function wishesPage(form: TypedForm, view: PlanView, proposed: boolean, c
     lacking: fitRecipes(question.lots, kitchen.recipes)
       .filter((fit) => fit.lacks.length > 0)
       .map(({ recipe, lacks }) => `${recipe.name}: needs ${listed(lacks.map(lackWords))}`),
+    notForShelf: notForShelfRows(kitchen.notForShelf),
     lotsHref: planLotsPath(plan.id),
     form: formModel(fields, form),
   }

@@ -6,6 +6,7 @@ import { missingFor } from './actions.ts'
 import type { DivisionLine } from './divisions/queries.ts'
 import type { Headline } from './documents.ts'
 import type { Kitchen } from './kitchen/queries.ts'
+import { notForShelfRows, wishedInVain } from './not-for-shelf.ts'
 import type { PlanView } from './pages.ts'
 import { comparePath, divisionPath, divisionsPath, newPlanPath, planPath, plansPath } from './paths.ts'
 import type { Plan } from './queries.ts'
@@ -82,6 +83,7 @@ export function planPage(view: PlanView, divisions: DivisionLine[], coop: CoopWa
     steps: stepsOf(plan, question, format, null),
     sentence: lines.find((line) => line.sentence !== '')?.sentence ?? '',
     missing: missing.map((words) => `${words}.`),
+    leftOut: notForShelfRows(wishedInVain(view)),
     ready: missing.length === 0,
     button: newest ? 'Work it out again' : 'Work it out',
     action: divisionsPath(plan.id),

@@ -159,7 +159,7 @@ describe('the steps of a plan', () => {
       matters: 3,
     })
     expect(wishes.some(({ recipeId }) => recipeId === ids.recipe('Quick damson pickle'))).toBe(false)
-    expect(wishes).toHaveLength(21)
+    expect(wishes).toHaveLength(20)
   })
 
   it.each(['', '12,50', '0'])('take %s as the budget', async (budget) => {

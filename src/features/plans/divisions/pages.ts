@@ -1,4 +1,5 @@
 import { changesBetween, type Question } from '../../../core/division/index.ts'
+import type { KitchenPlace } from '../../../core/recipes/index.ts'
 import type { CoopWays } from '../../../web/asking.ts'
 import { formModel } from '../../../web/fields.ts'
 import { type Formatter, formatFor } from '../../../web/format.ts'
@@ -29,6 +30,7 @@ import {
   stepSentences,
   trimRows,
 } from './parts.ts'
+import { processLines } from './process-lines.ts'
 import type { Division } from './queries.ts'
 import { type AnsweredView, divisionBeam, divisionFlow, nodeName } from './view.ts'
 
@@ -87,7 +89,7 @@ export function divisionPage(
     beam: divisionBeam(view, 'beam', true),
     flow: divisionFlow(view),
     links: linkRows(summary, (node) => nodeName(view, node), format.weight),
-    products: productRows(view),
+    products: productRows(view, processLines(division.question, plan.kitchen.place, coop)),
     lots: lotRows(view),
     leftovers: leftoverRows(view),
     trim: trimRows(view),
@@ -103,15 +105,16 @@ export function divisionPage(
 }
 
 /** The division on paper. */
-export function sheetPage(view: AnsweredView, coop: CoopWays) {
+export function sheetPage(view: AnsweredView, place: KitchenPlace, coop: CoopWays) {
   const format = formatFor(coop)
+  const processes = processLines(view.division.question, place, coop)
   return {
     ...heading(view.division),
     title: `${view.division.planName}: sheets for the wall, division ${view.division.number}`,
     sentences: leadSentences(view),
     proved: provedWords(format, view.answer.result),
     beam: divisionBeam(view, 'beam', false),
-    days: dayRows(view).filter(({ batches }) => batches.length > 0),
+    days: dayRows(view, processes).filter(({ batches }) => batches.length > 0),
     shopping: shopping(view),
     leftovers: leftoverRows(view),
     trim: trimRows(view),

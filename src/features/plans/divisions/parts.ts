@@ -31,7 +31,7 @@ export function leadSentences({ answer, summary, names }: AnsweredView): string[
 }
 
 /** One row for each product: what is made on which day, and why not more. */
-export function productRows({ answer, summary, names }: AnsweredView) {
+export function productRows({ answer, summary, names }: AnsweredView, processes: ReadonlyMap<string, string>) {
   const { format } = names
   return summary.products.map((product, number) => {
     const reason = answer.result.reasons.find(({ productId }) => productId === product.productId)
@@ -43,13 +43,14 @@ export function productRows({ answer, summary, names }: AnsweredView) {
       none: units === 0,
       ...whyNotMore(names, { productId, units, limits: reason?.limits ?? [] }),
       from: units === 0 ? '' : `from ${format.weight(product.rawGrams)}`,
+      process: units === 0 ? '' : (processes.get(productId) ?? ''),
       days: product.byDay.map((batch) => `${names.day(batch.day)} ${format.number(batch.units)}`).join(', '),
     }
   })
 }
 
 /** What is made on each day, with what goes into it: for the wall. */
-export function dayRows({ division, problem, summary, names }: AnsweredView) {
+export function dayRows({ division, problem, summary, names }: AnsweredView, processes: ReadonlyMap<string, string>) {
   const { format } = names
   return problem.days.map((_, day) => ({
     day: names.day(day),
@@ -61,6 +62,7 @@ export function dayRows({ division, problem, summary, names }: AnsweredView) {
           return {
             name: names.product(product.productId).name,
             units: names.units(product.productId, batch.units),
+            process: processes.get(product.productId) ?? '',
             runs: batch.runs.map((starts, run) => `${format.number(starts)} × ${runs[run]?.name ?? 'run'}`).join(', '),
             takes: listed([
               ...summary.lots.flatMap((lot) => {

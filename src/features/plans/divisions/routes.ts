@@ -6,6 +6,7 @@ import { idParams } from '../../../ids.ts'
 import { only, versionOf } from '../../../web/answers.ts'
 import { type ReadForm, readForm, type Typed, type TypedForm, typedBody } from '../../../web/forms.ts'
 import { lastChange, writingOf } from '../../changes/index.ts'
+import { readPlace } from '../../processes/index.ts'
 import { mayPlan } from '../access.ts'
 import { askForDivision } from '../actions.ts'
 import { outletsForm, readWishes, wishRows } from '../forms.ts'
@@ -74,7 +75,7 @@ export const divisionRoutes: FastifyPluginAsync = async (plain) => {
     const division = await findDivision(app.prisma, request.asking, id, number)
     const view = answeredView(division, coop)
     if (view === null) return reply.redirect(divisionPath(id, number), 303)
-    return reply.page('plans/sheet', sheetPage(view, coop))
+    return reply.page('plans/sheet', sheetPage(view, await readPlace(app.prisma, request.asking), coop))
   })
 }
 

@@ -17,10 +17,11 @@ import {
   storages,
   workKinds,
 } from '../../../core/produce/index.ts'
-import type { Recipe } from '../../../core/recipes/recipe.ts'
+import { type KitchenPlace, type Recipe, settleRecipe } from '../../../core/recipes/index.ts'
 import { dateColumn, storedAs, storedDate, storedList } from '../../../db/stored.ts'
 import type { TransactionClient } from '../../../db/transaction.ts'
 import type { Asking } from '../../../web/asking.ts'
+import { readPlace } from '../../processes/index.ts'
 import { readDefinition } from '../../recipes/index.ts'
 
 /** Everything a plan can be made of: what came in, and what the kitchen has. */
@@ -34,9 +35,18 @@ export type Kitchen = {
   supplies: SupplyOnHand[]
   /** In their order of use; `open`: used at all at the moment. */
   outlets: (OpenOutlet & { open: boolean })[]
-  /** By name; retired ones only where the plan wishes for them. */
+  /**
+   * By name, as they can be made here: canner loads with the tested minutes of this altitude in them, canned sizes that
+   * follow no tested process left out. Retired ones only where the plan wishes for them.
+   */
   recipes: Recipe[]
+  /** The sizes left out, and why: they are not planned, labelled or shelved as canned food. */
+  notForShelf: NotForShelf[]
+  /** What its processes depend on. */
+  place: KitchenPlace
 }
+
+export type NotForShelf = { recipeId: string; name: string; pack: string; units: string; says: string[] }
 
 export type KitchenLot = {
   id: string
@@ -58,9 +68,10 @@ export type KitchenLot = {
 /** Reads the co-op's kitchen at once. `planId` adds what only that plan still refers to. */
 export async function readKitchen(
   prisma: TransactionClient,
-  { coopId }: Pick<Asking, 'coopId'>,
+  asking: Asking,
   { today, planId }: { today: string; planId?: string },
 ): Promise<Kitchen> {
+  const { coopId } = asking
   const ofPlan = { plans: { some: { planId: planId ?? '' } } }
   const lots = await prisma.lot.findMany({
     where: { coopId, OR: [{ closedOn: null }, ofPlan] },
@@ -87,7 +98,13 @@ export async function readKitchen(
     where: { coopId, OR: [{ retired: false }, { wishes: { some: { planId: planId ?? '' } } }] },
     orderBy: { name: 'asc' },
   })
+  const place = await readPlace(prisma, asking)
+  const settled = recipes.map(({ id, name, method, definition }) => {
+    const recipe = { id, name, method: storedAs(methods, method), definition: readDefinition(name, definition) }
+    return { stored: recipe, ...settleRecipe(recipe, place) }
+  })
   return {
+    place,
     lots: named(lots),
     days: days.map(({ id, date, opensMinute, closesMinute, note }) => ({
       id,
@@ -135,12 +152,16 @@ export async function readKitchen(
       materials: outlet.materials,
       open: outlet.open,
     })),
-    recipes: recipes.map(({ id, name, method, definition }) => ({
-      id,
-      name,
-      method: storedAs(methods, method),
-      definition: readDefinition(name, definition),
-    })),
+    recipes: settled.flatMap(({ recipe }) => (recipe.definition.packs.length > 0 ? [recipe] : [])),
+    notForShelf: settled.flatMap(({ stored, leftOut }) =>
+      leftOut.map(({ pack, departures }) => ({
+        recipeId: stored.id,
+        name: stored.name,
+        pack,
+        units: stored.definition.packs.find(({ key }) => key === pack)?.units ?? pack,
+        says: departures.length > 0 ? departures.map(({ says }) => says) : ['No tested process is known for it.'],
+      })),
+    ),
   }
 }
 
