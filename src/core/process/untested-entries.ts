@@ -69,7 +69,11 @@ const fruit: readonly Entry[] = [
     anyForm: true,
     says: 'The guide lists mulberries with the berries, but their published pH reaches 5.6: here the stricter reading holds.',
     instead: [freeze, dry],
-    source: seen('clemson-ph', 'mulberry', 'against Guide 2 p. 2-10 of the USDA guide of 2015'),
+    source: seen(
+      'fair-sheets',
+      'low-acid fruits, 2019',
+      'pH by variety; against Guide 2 p. 2-10 of the USDA guide of 2015',
+    ),
   },
   {
     key: 'low-acid-fruit',
@@ -107,7 +111,7 @@ const fruit: readonly Entry[] = [
     anyForm: true,
     says: 'The published pH of dates reaches above 4.6, and no process was tested for them.',
     instead: [dry, freeze],
-    source: seen('fda-ph', 'date', 'that no table exists: the guide has none'),
+    source: seen('compiled-ph', 'date', 'that no table exists: the guide has none'),
   },
   {
     key: 'persimmons',
@@ -116,7 +120,7 @@ const fruit: readonly Entry[] = [
     anyForm: true,
     says: 'The published pH of persimmons reaches above 4.6, and no process was tested for them.',
     instead: [freeze, dry],
-    source: seen('fda-ph', 'persimmon', 'that no table exists: the guide has none'),
+    source: memory('fda-ph', 'persimmon', 'that no table exists: the guide has none'),
   },
   {
     key: 'avocados',

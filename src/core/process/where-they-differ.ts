@@ -92,7 +92,11 @@ const differences: readonly Difference[] = [
     practice: 'The guide of 2015 lists them with the berries.',
     tested: 'Published pH up to 5.6.',
     weDo: 'Refused: the stricter side.',
-    source: seen('clemson-ph', 'mulberry', 'against Guide 2 p. 2-10 of the USDA guide of 2015'),
+    source: seen(
+      'fair-sheets',
+      'low-acid fruits, 2019',
+      'pH by variety; against Guide 2 p. 2-10 of the USDA guide of 2015',
+    ),
   },
   {
     topic: 'white-fleshed peaches and nectarines',

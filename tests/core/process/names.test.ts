@@ -11,7 +11,7 @@ const productsOf = (name: string) => meaningOf(name)?.products ?? []
 
 /**
  * Foods that share a table with another food, by hand, with where the sharing is published. Anything else that leads to
- * one of these products must be the same food by another word.
+ * one of these products must be the same food by another word. Pages are those of the USDA guide of 2015.
  */
 const shared: Readonly<Record<string, { names: readonly string[]; published: string }>> = {
   plums: {
@@ -58,7 +58,7 @@ const shared: Readonly<Record<string, { names: readonly string[]; published: str
       ...['pepper', 'sweet pepper', 'bell pepper', 'capsicum', 'paprika', 'hot pepper', 'chilli', 'chilly'],
       ...['chily', 'chile', 'jalapeno', 'pepper hot or sweet'],
     ],
-    published: 'hot or sweet, including chiles and jalapeño, Guide 4 p. 4-15',
+    published: 'hot or sweet, including chiles and jalapeño, Guide 4 p. 4-16',
   },
   'pumpkin and winter squash': {
     names: [
