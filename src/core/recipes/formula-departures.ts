@@ -44,15 +44,19 @@ export function formulaDepartures(
 
   const lemon = wants(formula.bottledLemonMl)
   const vinegar = wants(formula.vinegarMl)
+  const both = has.lemon + has.vinegar
+  const fresh = definition.ingredients.findIndex(
+    (one) => one.kind === 'fresh-citrus-juice' && ingredientPerUnit(one, pack) > 0,
+  )
+  const lacking = (of: number) => (fresh >= 0 ? 'fresh-citrus' : of === 0 ? 'no-acid' : 'less-acid')
+  const acidPlace = (kind: IngredientKind) =>
+    fresh >= 0 ? `ingredients.${fresh}` : (placeOf(definition, kind) ?? 'ingredients')
   if (has.lemon < lemon * (1 - slack)) {
-    const fresh = placeOf(definition, 'fresh-citrus-juice')
-    const kind = fresh === undefined ? (has.lemon === 0 ? 'no-acid' : 'less-acid') : 'fresh-citrus'
     const says = `${millilitres(each(has.lemon))} of bottled lemon juice for each kg; the tested recipe has ${millilitres(each(lemon))}, and neither fresh juice nor vinegar stands for it.`
-    found.push(departure(kind, fresh ?? placeOf(definition, 'bottled-lemon-juice') ?? 'ingredients', says, source))
-  } else if (has.lemon + has.vinegar < (lemon + vinegar) * (1 - slack)) {
-    const says = `${millilitres(each(has.lemon + has.vinegar))} of vinegar and bottled lemon juice for each kg; the tested recipe has ${millilitres(each(lemon + vinegar))}.`
-    const kind = has.lemon + has.vinegar === 0 ? 'no-acid' : 'less-acid'
-    found.push(departure(kind, placeOf(definition, 'vinegar-5') ?? 'ingredients', says, source))
+    found.push(departure(lacking(has.lemon), acidPlace('bottled-lemon-juice'), says, source))
+  } else if (both < (lemon + vinegar) * (1 - slack)) {
+    const says = `${millilitres(each(both))} of vinegar and bottled lemon juice for each kg; the tested recipe has ${millilitres(each(lemon + vinegar))}${fresh >= 0 ? ', and fresh juice does not stand for it' : ''}.`
+    found.push(departure(lacking(both), acidPlace('vinegar-5'), says, source))
   }
   const citric = wants(formula.citricAcidGrams)
   if (has.citric < citric * (1 - slack)) {

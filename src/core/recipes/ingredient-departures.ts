@@ -58,10 +58,16 @@ export function ingredientDepartures(
     if (rule === 'may' || !(ingredientPerUnit(ingredient, pack) > 0)) return []
     if (formula !== undefined && has(formula, ingredient.kind)) return []
     if (row.asPublished && formula === undefined && !neverUnsaid.includes(rule)) return []
-    if (row.product.includes('added pectin') && ingredient.kind === 'pectin') return []
+    if (partOfProduct(row.product, ingredient.kind)) return []
     const kind = rule === 'added-low-acid' && row.acidity === 'low-acid' ? 'other-produce' : rule
     return [departure(kind, `ingredients.${number}`, wordsFor(ingredient, row), sourceOf(rule, row))]
   })
+}
+
+/** What a product is by its own name: soups hold meat and any vegetable that is canned (Guide 4 p. 4-18), pectin jams pectin. */
+function partOfProduct(product: string, kind: IngredientKind): boolean {
+  if (product.includes('added pectin')) return kind === 'pectin'
+  return product.startsWith('soups') && (kind === 'meat' || kind === 'low-acid-vegetable')
 }
 
 /** Juice to cover plain fruit with changes nothing; a published recipe that has none is thinned by it. */

@@ -82,6 +82,9 @@ describe('a salsa against the published one', () => {
     const fresh = ingredientOf('fresh-citrus-juice', { unit: 'ml', perKg: 100 })
     const withLemon = { ...salsa, vinegarMl: 0, bottledLemonMl: 237 }
     expect(found(withLemon, salsaOf([fresh]))).toMatchObject([{ kind: 'fresh-citrus', at: 'ingredients.0' }])
+    expect(found(salsa, salsaOf([fresh, vinegar(30)]))).toMatchObject([{ kind: 'fresh-citrus', at: 'ingredients.0' }])
+    // with enough of the bottled they only make it more acid
+    expect(kinds(salsa, salsaOf([fresh, vinegar(65.3)]))).toEqual([])
   })
 
   test('more chiles and onions', () => {

@@ -125,6 +125,21 @@ describe('what goes in', () => {
     expect(judged(apples('peels-cores')).found).toEqual(['other-produce inputs.1'])
   })
 
+  test('meat and any vegetable belong in soups, and in no other vegetables', () => {
+    // Guide 4 p. 4-18
+    const vegetables = (product: string, pack: 'hot' | 'raw') => ({
+      ...canned({
+        inputs: [cropInput('carrot')],
+        packs: [packOf({ key: 'pint', jar: 'pint', gramsPerUnit: 300 })],
+        process: claimOf({ product, pack }),
+        ingredients: [ingredientOf('meat', { perKg: 200 }), ingredientOf('low-acid-vegetable', { perKg: 200 })],
+      }),
+      method: 'pressure-canned' as const,
+    })
+    expect(judged(vegetables('soups (vegetable, bean, meat)', 'hot')).found).toEqual([])
+    expect(judged(vegetables('carrots', 'hot')).found).toEqual(['meat ingredients.0', 'other-produce ingredients.1'])
+  })
+
   test('every product of the tables has its crops written down', () => {
     const products = [...new Set(processTable().map(({ product }) => product))]
     expect(products.filter((product) => cropsPublishedFor(product) === undefined)).toEqual([])
