@@ -93,7 +93,7 @@ function resultPart(
       ({ name, many, unitsPerRun, lastHolds }) =>
         `${format.number(many)} × ${name}${many > 1 && lastHolds < unitsPerRun ? `, the last one with ${unitsText(lastHolds, pack, format)}` : ''}`,
     ),
-    shopping: shoppingFor([scaled.supplies], supplies).map((line) => shoppingRow(line, format)),
+    shopping: shoppingFor([scaled.supplies], supplies).map((line) => shoppingRow(line, scaled, supplies, format)),
     card: `${recipeCardPath(recipe.id)}?${new URLSearchParams({ pack: pack.key, units: String(Math.max(1, scaled.units)) }).toString()}`,
   }
 }
@@ -119,18 +119,24 @@ export function ingredientRows(scaled: ScaledRecipe) {
   }))
 }
 
-function shoppingRow({ name, unit, need, onHand, toBuy, packs, costMinor, short }: ShoppingLine, format: Formatter) {
-  const amount = (many: number) => supplyAmount(many, unit, format)
+/** What is not among the supplies is called and measured as the recipe has it. */
+function shoppingRow(line: ShoppingLine, scaled: ScaledRecipe, supplies: readonly Supply[], format: Formatter) {
+  const { key, need, onHand, toBuy, packs, costMinor, short } = line
+  const kept = supplies.some((supply) => supply.key === key)
+  const goesIn = kept ? undefined : scaled.ingredients.find(({ supply }) => supply === key)
+  const amount = (many: number) => supplyAmount(many, goesIn?.unit ?? line.unit, format)
   return {
-    name: capital(name),
+    name: capital(goesIn?.name ?? line.name),
     need: amount(need),
     onHand: amount(onHand),
     buy:
       toBuy === 0
         ? 'nothing'
-        : short > 0
-          ? `${amount(toBuy)}; ${amount(short)} cannot be had from the supplies listed`
-          : `${amount(toBuy)} in ${format.count(packs, 'pack')}, ${format.money(costMinor)}`,
+        : !kept
+          ? `${amount(toBuy)}; not among the supplies`
+          : short > 0
+            ? `${amount(toBuy)}; ${amount(short)} more than can be had`
+            : `${amount(toBuy)} in ${format.count(packs, 'pack')}, ${format.money(costMinor)}`,
     short: short > 0,
   }
 }

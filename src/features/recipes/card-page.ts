@@ -55,7 +55,7 @@ export function cardPage(
       amount: supplyAmount(many, names.supplies.get(key)?.unit ?? '', format),
     })),
     steps: recipe.definition.steps.map((step) => stepRow(step, scaled.usedGrams, units, unitsOfALoad(pack), format)),
-    cautions: [...ownCautions(recipe.definition, part.caution), part.caution].filter(Boolean),
+    cautions: [...ownCautions(recipe.definition, part.caution), part.caution].filter(Boolean).join(' '),
     source: recipe.definition.source,
     record:
       isCanned(recipe.method) && process !== undefined && process.says !== ''
@@ -65,7 +65,7 @@ export function cardPage(
 }
 
 /** What a canner load must write down, as `checkRecord` asks for it. */
-const sealBlanks = ['Seals checked at, by', 'Sealed', 'Not sealed, and where they went']
+const sealBlanks = ['Seals tried at, by', 'Sealed', 'Not sealed, went to']
 const recordBlanks = {
   'water-bath-canned': [
     'Date',
@@ -73,7 +73,7 @@ const recordBlanks = {
     'Canner',
     'Jars in',
     'Full boil at',
-    'Boil lost at, back at',
+    'Boil lost, back at',
     'Heat off at',
     ...sealBlanks,
   ],
@@ -82,10 +82,10 @@ const recordBlanks = {
     'Made by',
     'Canner and gauge',
     'Jars in',
-    'Vented for, minutes',
+    'Vented, minutes',
     'Pressure reached at',
-    'Lowest pressure seen',
-    'Pressure lost at, back at',
+    'Lowest pressure',
+    'Lost, back at',
     'Heat off at',
     ...sealBlanks,
   ],

@@ -40,7 +40,8 @@ export function verdictPart(recipe: RecipeToShow, verdict: RecipeVerdict, coop: 
   const parts = canned ? verdict.packs.map((one) => packPart(one, packOf(packs, one.pack), coop, format)) : []
   const shared = sharedBy(parts.filter(({ says }) => says !== ''))
   return {
-    heading: standingWords[verdict.standing],
+    heading: headingOf(verdict),
+    why: onlyOfKitchen(verdict) ? 'Why' : 'How it departs',
     refused: verdict.standing === 'departs' || verdict.standing === 'unknown',
     says: canned
       ? shelfWords(stable.length, verdict.packs.length, format)
@@ -67,8 +68,18 @@ export function standingNote(verdict: RecipeVerdict): string {
   if (verdict.standing === 'tested' && verdict.packs.some(({ shelfStable }) => !shelfStable)) {
     return 'follows a tested process in some jars'
   }
-  const words = standingWords[verdict.standing]
+  const words = headingOf(verdict)
   return words.charAt(0).toLowerCase() + words.slice(1)
+}
+
+/** A recipe is not at fault where the kitchen has no canner for it, or nobody has said how high it lies. */
+function onlyOfKitchen({ standing, packs }: RecipeVerdict): boolean {
+  const kinds = packs.flatMap(({ departures }) => departures.map(({ kind }) => kind))
+  return standing === 'departs' && kinds.every((kind) => kind === 'gauge-missing' || kind === 'altitude-unknown')
+}
+
+function headingOf(verdict: RecipeVerdict): string {
+  return onlyOfKitchen(verdict) ? 'Cannot be canned in this kitchen as it was tested' : standingWords[verdict.standing]
 }
 
 function shelfWords(stable: number, all: number, format: Formatter): string {
