@@ -109,6 +109,13 @@ describe('a salsa against the published one', () => {
     expect(kinds(salsa, salsaOf([vinegar(75), onions], 0.1))).toEqual(['added-low-acid'])
   })
 
+  test('acid and sugar by the piece count for nothing', () => {
+    const citric = { ...salsa, vinegarMl: 0, citricAcidGrams: 10 }
+    expect(kinds(citric, salsaOf([ingredientOf('citric-acid', { perKg: 3 })]))).toEqual([])
+    expect(kinds(citric, salsaOf([ingredientOf('citric-acid', { unit: 'piece', perKg: 3 })]))).toEqual(['no-acid'])
+    expect(kinds(salsa, salsaOf([{ ...vinegar(100), unit: 'piece' }]))).toEqual(['no-acid'])
+  })
+
   test('acid measured into the jar counts with acid in the pot', () => {
     const both = ingredientOf('vinegar-5', { unit: 'ml', perKg: 30, perUnit: { pint: 36 } })
     expect(kinds(salsa, salsaOf([both]))).toEqual([])
