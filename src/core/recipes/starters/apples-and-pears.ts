@@ -1,6 +1,6 @@
 import { follows, type Starter, starter } from './build.ts'
 import { boilingSugar, tableVinegar } from './cautions.ts'
-import { ascorbicAcid, lightSyrup, pectin, spices, sugar } from './ingredients.ts'
+import { ascorbicAcid, lightSyrup, pectin, sugar } from './ingredients.ts'
 import { bag, cannerLoad, jar, material, of, peels, pomace, pounds, step, trays } from './parts.ts'
 import { asPublished } from './published.ts'
 import * as steps from './steps.ts'
@@ -127,7 +127,7 @@ export const applesAndPears: readonly Starter[] = [
       jars: [['half-pint', 340]],
       pot: [4, 35],
       // two pouches of liquid pectin, 6 ounces
-      more: (per) => [pectin(per(177), 'liquid'), spices(1, 'cinnamon')],
+      more: (per) => [pectin(per(177), 'liquid')],
     }),
     steps: [
       steps.wash(1),

@@ -1,6 +1,6 @@
 import { follows, type Starter, starter } from './build.ts'
 import { boilingPot, boilingSugar, notForShelf } from './cautions.ts'
-import { ascorbicAcid, ciderVinegar, lemonJuice, lightSyrup, modifiedStarch, spices, sugar } from './ingredients.ts'
+import { ascorbicAcid, ciderVinegar, lemonJuice, lightSyrup, modifiedStarch, sugar } from './ingredients.ts'
 import { bag, cannerLoad, freezerBag, jar, material, of, peels, pomace, pot, pounds, step } from './parts.ts'
 import * as steps from './steps.ts'
 
@@ -53,13 +53,13 @@ export const apples: readonly Starter[] = [
     method: 'water-bath-canned',
     inputs: [of('apple', { ripe: 1, soft: 1, damaged: 0.8 }, cored)],
     // for 8 lb of apples: 2 cups of vinegar, 2 of cider, 4 1/2 of white and brown sugar
-    ingredients: [sugar(261), ciderVinegar(130.5), spices(3, 'cinnamon and cloves')],
+    ingredients: [sugar(261), ciderVinegar(130.5)],
     process: follows('apple butter', 'puree with sugar, cider and vinegar', 'hot'),
     steps: [
       steps.wash(1),
       steps.cut(3, 'Quarter and core; the peel may stay on.'),
       steps.cook(
-        'Cook soft in cider and vinegar, press through a mill, then cook with the sugar and spices, stirring often, until a spoonful keeps its shape for 2 minutes.',
+        'Cook soft in cider and vinegar, press through a mill, then cook with the sugar and spices (cinnamon and cloves), stirring often, until a spoonful keeps its shape for 2 minutes.',
         0,
         40,
       ),
@@ -75,7 +75,7 @@ export const apples: readonly Starter[] = [
     method: 'water-bath-canned',
     inputs: [of('apple', { firm: 1, ripe: 0.8 }, cored)],
     // a quart takes 7/8 cup of sugar, 1/4 cup of starch, 2 tablespoons of bottled lemon juice
-    ingredients: [sugar(153), modifiedStarch(28.5), lemonJuice(32), ascorbicAcid, spices(1, 'cinnamon')],
+    ingredients: [sugar(153), modifiedStarch(28.5), lemonJuice(32), ascorbicAcid],
     process: follows('apple pie filling', 'slices in modified-starch sauce', 'hot'),
     steps: [
       steps.wash(1),

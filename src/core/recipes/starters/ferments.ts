@@ -1,6 +1,6 @@
 import { follows, type Starter, starter } from './build.ts'
 import { acidAsSold, clearFerment, notForShelf } from './cautions.ts'
-import { salt, spices, sugar, vinegar } from './ingredients.ts'
+import { salt, sugar, vinegar } from './ingredients.ts'
 import { bag, cannerLoad, jar, of, peels, pot, pounds, step } from './parts.ts'
 import * as steps from './steps.ts'
 
@@ -64,11 +64,11 @@ export const ferments: readonly Starter[] = [
     method: 'fermented',
     inputs: [of('cucumber', { firm: 1, ripe: 0.6 }, peels(0.02))],
     // a gallon: 4 lb of cucumbers, 1/2 cup of salt, 1/4 cup of vinegar in 8 cups of water
-    ingredients: [salt(80), vinegar(32.6), spices(6, 'dill and garlic')],
+    ingredients: [salt(80), vinegar(32.6)],
     steps: [
       steps.wash(1),
       steps.cut(1, 'Cut off the blossom end, leave a bit of stem.'),
-      step('fill', 'fill', 'Lay over dill in a crock, cover with the brine and weight down.', { perKg: 2 }),
+      step('fill', 'fill', 'Lay over dill and garlic in a crock, cover with the brine and weight down.', { perKg: 2 }),
       step('fill', null, room, { wait: 28 * 24 * 60 }),
       step('fill', 'fill', 'Pack in jars with strained brine and keep cold, 4 to 6 months.', { perUnit: 2 }),
     ],
@@ -86,12 +86,12 @@ export const ferments: readonly Starter[] = [
     name: 'Fermented dill pickles in jars',
     method: 'water-bath-canned',
     inputs: [of('cucumber', { firm: 1, ripe: 0.6 }, peels(0.02))],
-    ingredients: [salt(80), vinegar(32.6), spices(6, 'dill and garlic')],
+    ingredients: [salt(80), vinegar(32.6)],
     process: follows('dill pickles (fermented)', 'whole', 'raw'),
     steps: [
       steps.wash(1),
       steps.cut(1, 'Cut off the blossom end, leave a bit of stem.'),
-      step('fill', 'fill', 'Lay over dill in a crock, cover with the brine and weight down.', { perKg: 2 }),
+      step('fill', 'fill', 'Lay over dill and garlic in a crock, cover with the brine and weight down.', { perKg: 2 }),
       step('fill', null, room, { wait: 28 * 24 * 60 }),
       step('stove', 'stove', 'Strain the brine and simmer it for 5 minutes.', { perKg: 0.5, atOnce: true }, ['burner']),
       ...steps.intoTheCanner(2, 'Fill hot jars with pickles and hot brine.'),
@@ -107,13 +107,17 @@ export const ferments: readonly Starter[] = [
     name: 'Refrigerator cucumber pickles',
     method: 'refrigerated',
     inputs: [of('cucumber', { firm: 1, ripe: 0.9 }, peels(0.03))],
-    ingredients: [vinegar(0, { pint: 120 }), sugar(0, { pint: 25 }), salt(0, { pint: 6 }), spices(4)],
+    ingredients: [vinegar(0, { pint: 120 }), sugar(0, { pint: 25 }), salt(0, { pint: 6 })],
     steps: [
       steps.wash(1),
       steps.cut(3, 'Slice.'),
-      step('stove', 'stove', 'Boil vinegar with as much water, sugar, salt and spices.', { perRun: 8, atOnce: true }, [
-        'burner',
-      ]),
+      step(
+        'stove',
+        'stove',
+        'Boil vinegar with as much water, sugar, salt and mixed pickling spices.',
+        { perRun: 8, atOnce: true },
+        ['burner'],
+      ),
       step(
         'fill',
         'fill',

@@ -1,6 +1,8 @@
 import type { Ingredient } from '../recipe.ts'
 import { ingredient } from './parts.ts'
 
+// Spices, and salt that is only for taste, stand in the steps: no kitchen should be held up for want of a teaspoon.
+
 /** Tomatoes and figs: 2 tablespoons a quart, 1 a pint (Guide 3 p. 3-5, Guide 2 p. 2-14), never rounded down. */
 export const lemonByTheJar = lemonJuice(0, { quart: 30, pint: 15, 'half-pint': 8 })
 
@@ -8,9 +10,6 @@ export const lemonByTheJar = lemonJuice(0, { quart: 30, pint: 15, 'half-pint': 8
 export const lightSyrup = sugar(0, { quart: 65, pint: 34 })
 /** Medium syrup, about three tenths sugar: 3 3/4 and 2 1/4 cups (Guide 2 p. 2-5). */
 export const mediumSyrup = sugar(0, { quart: 108, pint: 50 })
-
-/** 1 teaspoon of about 6 g a quart, for taste only (Guides 3 and 4). */
-export const saltByTheJar = salt(0, { quart: 6, pint: 3 })
 
 export function sugar(perKg: number, perUnit: Record<string, number> = {}): Ingredient {
   return ingredient('sugar', 'sugar', 'sugar', 'g', perKg, perUnit)
@@ -30,10 +29,6 @@ export function ciderVinegar(perKg: number, perUnit: Record<string, number> = {}
 
 export function lemonJuice(perKg: number, perUnit: Record<string, number> = {}): Ingredient {
   return ingredient('lemon-juice', 'bottled lemon juice', 'bottled-lemon-juice', 'ml', perKg, perUnit)
-}
-
-export function spices(perKg: number, name = 'pickling spices'): Ingredient {
-  return ingredient('spice', name, 'spice', 'g', perKg)
 }
 
 /** Cook-type starch, the only one tested in fillings (Guide 2 p. 2-25). */

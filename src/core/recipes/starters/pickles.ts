@@ -1,6 +1,6 @@
 import { type Starter, starter } from './build.ts'
 import { acidAsSold, asWritten } from './cautions.ts'
-import { salt, spices } from './ingredients.ts'
+import { salt } from './ingredients.ts'
 import { ingredient, peels, step } from './parts.ts'
 import { asPublished } from './published.ts'
 import * as steps from './steps.ts'
@@ -22,13 +22,17 @@ export const pickles: readonly Starter[] = [
       crops: { cucumber: [{ firm: 1, ripe: 0.8 }, ends], onion: sound },
       jars: [['pint', 480]],
       pot: [8, 40],
-      more: (per) => [salt(per(145)), spices(12, 'mustard seed, celery seed, turmeric')],
+      more: (per) => [salt(per(145))],
     }),
     steps: [
       steps.wash(1),
       steps.cut(5, 'Cut off the blossom end; slice cucumbers and onions.'),
       step('fill', 'fill', 'Salt, cover with ice and keep cold for 3 to 4 hours; drain.', { perKg: 1, wait: 210 }),
-      steps.cook('Boil vinegar, sugar and spices for 10 minutes, add the vegetables and bring back to a boil.', 0, 15),
+      steps.cook(
+        'Boil vinegar, sugar and spices (mustard seed, celery seed, turmeric) for 10 minutes, add the vegetables and bring back to a boil.',
+        0,
+        15,
+      ),
       ...steps.intoTheCanner(1.5, 'Fill hot jars with hot slices and syrup.'),
     ],
     cautions: [asWritten, acidAsSold],
@@ -47,13 +51,19 @@ export const pickles: readonly Starter[] = [
         ['pint', 420],
       ],
       pot: null,
-      more: (per) => [salt(per(363)), spices(10, 'dill, mustard seed, pickling spice')],
+      more: (per) => [salt(per(363))],
     }),
     steps: [
       steps.wash(1),
       steps.cut(1.5, 'Cut off the blossom end, leave a bit of stem.'),
       step('fill', 'fill', 'Soak in brine for 12 hours; drain.', { perKg: 0.5, wait: 720 }),
-      step('stove', 'stove', 'Boil vinegar, water, salt, sugar and spices.', { perKg: 1, atOnce: true }, ['burner']),
+      step(
+        'stove',
+        'stove',
+        'Boil vinegar, water, salt, sugar and spices (dill, mustard seed, pickling spice).',
+        { perKg: 1, atOnce: true },
+        ['burner'],
+      ),
       ...steps.intoTheCanner(2, 'Fill hot jars with cucumbers and dill; cover with boiling liquid.'),
     ],
     cautions: [asWritten, acidAsSold],
@@ -69,13 +79,19 @@ export const pickles: readonly Starter[] = [
       crops: { cucumber: [{ firm: 1, ripe: 0.7 }, ends] },
       jars: [['pint', 440]],
       pot: null,
-      more: (per) => [salt(per(97)), spices(8, 'celery seed, mustard seed, allspice')],
+      more: (per) => [salt(per(97))],
     }),
     steps: [
       steps.wash(1),
       steps.cut(3, 'Cut off the blossom end; slice or cut in strips.'),
       step('fill', 'fill', 'Salt, cover with ice and keep cold for 3 to 4 hours; drain.', { perKg: 1, wait: 210 }),
-      step('stove', 'stove', 'Boil vinegar, sugar and spices.', { perKg: 1, atOnce: true }, ['burner']),
+      step(
+        'stove',
+        'stove',
+        'Boil vinegar, sugar and spices (celery seed, mustard seed, allspice).',
+        { perKg: 1, atOnce: true },
+        ['burner'],
+      ),
       ...steps.intoTheCanner(1.5, 'Fill hot jars with cucumbers; cover with the hot syrup.'),
     ],
     cautions: [asWritten, acidAsSold],
@@ -91,7 +107,7 @@ export const pickles: readonly Starter[] = [
       crops: { 'snap-bean': { firm: 1, ripe: 0.8 } },
       jars: [['pint', 450]],
       pot: null,
-      more: (per) => [salt(per(145)), spices(4, 'dill and chili flakes')],
+      more: (per) => [salt(per(145))],
     }),
     steps: [
       steps.wash(1),
@@ -115,13 +131,17 @@ export const pickles: readonly Starter[] = [
       crops: { beet: sound, onion: sound },
       jars: [['pint', 430]],
       pot: [8, 60],
-      more: (per) => [salt(per(9)), spices(2, 'cinnamon and cloves')],
+      more: (per) => [salt(per(9))],
     }),
     steps: [
       steps.wash(2, 'Trim the tops to an inch and scrub.'),
       step('stove', 'stove', 'Boil until tender, 25 to 30 minutes; cool.', { perKg: 1, wait: 45 }, ['burner']),
       steps.cut(3, 'Slip off skins, slice a quarter of an inch; slice the onions.'),
-      steps.cook('Boil vinegar, water, sugar and spices, add beets and onions and simmer 5 minutes.', 0, 15),
+      steps.cook(
+        'Boil vinegar, water, sugar and spices (cinnamon and cloves), add beets and onions and simmer 5 minutes.',
+        0,
+        15,
+      ),
       ...steps.intoTheCanner(1.5, 'Fill hot jars with beets and hot liquid.'),
     ],
     cautions: [asWritten, acidAsSold],
@@ -137,13 +157,17 @@ export const pickles: readonly Starter[] = [
       crops: { 'summer-squash': sound, onion: sound },
       jars: [['pint', 420]],
       pot: [8, 40],
-      more: (per) => [salt(per(145)), spices(20, 'mustard seed, celery seed, turmeric')],
+      more: (per) => [salt(per(145))],
     }),
     steps: [
       steps.wash(1),
       steps.cut(5, 'Slice zucchini and onions thin.'),
       step('fill', 'fill', 'Cover with water and the salt for 2 hours; drain well.', { perKg: 0.5, wait: 120 }),
-      steps.cook('Boil vinegar, sugar and spices, add the vegetables and simmer 5 minutes.', 0, 15),
+      steps.cook(
+        'Boil vinegar, sugar and spices (mustard seed, celery seed, turmeric), add the vegetables and simmer 5 minutes.',
+        0,
+        15,
+      ),
       ...steps.intoTheCanner(1.5, 'Fill hot jars with vegetables and liquid.'),
     ],
     cautions: [asWritten, acidAsSold],
@@ -159,7 +183,7 @@ export const pickles: readonly Starter[] = [
       crops: { cucumber: [{ firm: 1, ripe: 0.8 }, ends], 'sweet-pepper': sound, onion: sound },
       jars: [['pint', 430]],
       pot: [9, 30],
-      more: (per) => [salt(per(218)), spices(12, 'mustard seed, turmeric, allspice, cloves')],
+      more: (per) => [salt(per(218))],
     }),
     steps: [
       steps.wash(1),
@@ -167,7 +191,7 @@ export const pickles: readonly Starter[] = [
       step(
         'fill',
         'fill',
-        'Soak in salted ice water for 4 hours and in fresh for 1; drain. Pour on the boiling spiced vinegar and keep cold for a day.',
+        'Soak in salted ice water for 4 hours and in fresh for 1; drain. Pour on the boiling vinegar and sugar, spiced with mustard seed, turmeric, allspice, cloves and keep cold for a day.',
         { perKg: 1, wait: 1740 },
       ),
       steps.cook('Heat to a boil.', 0, 12),
@@ -186,7 +210,7 @@ export const pickles: readonly Starter[] = [
       crops: { tomato: { firm: 1 }, 'sweet-pepper': sound, onion: sound, cabbage: sound },
       jars: [['half-pint', 320]],
       pot: [4, 60],
-      more: (per) => [salt(per(145)), spices(6)],
+      more: (per) => [salt(per(145))],
     }),
     steps: [
       steps.wash(1),
@@ -196,7 +220,11 @@ export const pickles: readonly Starter[] = [
         wait: 720,
       }),
       steps.sterilise(),
-      steps.cook('Boil vinegar, sugar and spices, add the vegetables and boil gently until half is left.', 0, 25),
+      steps.cook(
+        'Boil vinegar, sugar and mixed pickling spices, add the vegetables and boil gently until half is left.',
+        0,
+        25,
+      ),
       ...steps.intoTheCanner(1, 'Fill hot jars with hot relish.'),
     ],
     cautions: [asWritten, acidAsSold],

@@ -1,5 +1,5 @@
 import { follows, type Starter, starter } from './build.ts'
-import { ascorbicAcid, salt, saltByTheJar } from './ingredients.ts'
+import { ascorbicAcid } from './ingredients.ts'
 import { jar, of, pounds, pressureLoad, step } from './parts.ts'
 import * as steps from './steps.ts'
 
@@ -14,13 +14,12 @@ export const pressureVegetables: readonly Starter[] = [
     name: 'Snap beans',
     method: 'pressure-canned',
     inputs: [of('snap-bean', young)],
-    ingredients: [saltByTheJar],
     process: follows('beans, snap and Italian', 'pieces', 'hot'),
     steps: [
       steps.wash(1),
       steps.cut(5, 'Trim and cut or snap in one-inch pieces.'),
       steps.cook('Cover with boiling water and boil for 5 minutes.', 0.5),
-      ...steps.intoTheCanner(2, `Fill hot jars loosely. ${spare}`, 'pressure'),
+      ...steps.intoTheCanner(2, `A teaspoon of salt a quart if you like. Fill hot jars loosely. ${spare}`, 'pressure'),
     ],
     packs: [
       jar('quart', pounds(14, 7), 420, [pressureLoad('quart')]),
@@ -32,14 +31,17 @@ export const pressureVegetables: readonly Starter[] = [
     name: 'Whole kernel corn',
     method: 'pressure-canned',
     inputs: [of('sweet-corn', { firm: 0.8, ripe: 1 })],
-    ingredients: [saltByTheJar],
     process: follows('corn', 'whole kernel', 'hot'),
     steps: [
       steps.pick(2, 'Husk, silk and rinse.'),
       step('stove', 'stove', 'Boil the ears for 3 minutes.', { perKg: 0.5, wait: 5 }, ['burner']),
       steps.cut(3, 'Cut the kernels off at three quarters of their depth.'),
       steps.cook('Add a cup of hot water to each quart of kernels, heat to a boil and simmer 5 minutes.', 0.5),
-      ...steps.intoTheCanner(2, 'Fill hot jars with kernels and liquid, an inch to spare.', 'pressure'),
+      ...steps.intoTheCanner(
+        2,
+        'A teaspoon of salt a quart if you like. Fill hot jars with kernels and liquid, an inch to spare.',
+        'pressure',
+      ),
     ],
     packs: [
       jar('quart', pounds(31.5, 7), 620, [pressureLoad('quart')]),
@@ -51,13 +53,12 @@ export const pressureVegetables: readonly Starter[] = [
     name: 'Sliced carrots',
     method: 'pressure-canned',
     inputs: [of('carrot', sound)],
-    ingredients: [saltByTheJar],
     process: follows('carrots', 'sliced or diced', 'hot'),
     steps: [
       steps.wash(1),
       steps.cut(4, 'Peel and slice or dice.'),
       steps.cook('Cover with boiling water and simmer for 5 minutes.', 0.5),
-      ...steps.intoTheCanner(2, `Fill hot jars. ${spare}`, 'pressure'),
+      ...steps.intoTheCanner(2, `A teaspoon of salt a quart if you like. Fill hot jars. ${spare}`, 'pressure'),
     ],
     packs: [
       jar('quart', pounds(17.5, 7), 400, [pressureLoad('quart')]),
@@ -69,7 +70,6 @@ export const pressureVegetables: readonly Starter[] = [
     name: 'Sliced beets',
     method: 'pressure-canned',
     inputs: [of('beet', sound)],
-    ingredients: [saltByTheJar],
     process: follows('beets', 'whole, cubed or sliced', 'hot'),
     steps: [
       steps.wash(2, 'Trim the tops to an inch and scrub.'),
@@ -77,7 +77,7 @@ export const pressureVegetables: readonly Starter[] = [
       steps.cut(3, 'Slip off skins, trim, and slice or cube half an inch.'),
       ...steps.intoTheCanner(
         2,
-        'Fill hot jars with hot beets. Cover with fresh boiling water, an inch to spare.',
+        'A teaspoon of salt a quart if you like. Fill hot jars with hot beets. Cover with fresh boiling water, an inch to spare.',
         'pressure',
       ),
     ],
@@ -91,12 +91,15 @@ export const pressureVegetables: readonly Starter[] = [
     name: 'Green peas',
     method: 'pressure-canned',
     inputs: [of('pea', { firm: 0.8, ripe: 1 })],
-    ingredients: [saltByTheJar],
     process: follows('peas, green or English', 'shelled', 'hot'),
     steps: [
       steps.pick(10, 'Shell and wash.'),
       steps.cook('Cover with boiling water and boil for 2 minutes.', 0.5),
-      ...steps.intoTheCanner(2, `Fill hot jars loosely, do not shake or press down. ${spare}`, 'pressure'),
+      ...steps.intoTheCanner(
+        2,
+        `A teaspoon of salt a quart if you like. Fill hot jars loosely, do not shake or press down. ${spare}`,
+        'pressure',
+      ),
     ],
     packs: [
       jar('quart', pounds(31.5, 7), 760, [pressureLoad('quart')]),
@@ -126,13 +129,17 @@ export const pressureVegetables: readonly Starter[] = [
     name: 'Potato cubes',
     method: 'pressure-canned',
     inputs: [of('potato', sound)],
-    ingredients: [saltByTheJar, ascorbicAcid],
+    ingredients: [ascorbicAcid],
     process: follows('potatoes, white', 'cubed or whole', 'hot'),
     steps: [
       steps.wash(1.5),
       steps.cut(5, 'Peel and cut half-inch cubes into water with ascorbic acid; drain.'),
       steps.cook('Boil for 2 minutes and drain.', 0.5),
-      ...steps.intoTheCanner(2, 'Fill hot jars. Cover with fresh boiling water, an inch to spare.', 'pressure'),
+      ...steps.intoTheCanner(
+        2,
+        'A teaspoon of salt a quart if you like. Fill hot jars. Cover with fresh boiling water, an inch to spare.',
+        'pressure',
+      ),
     ],
     packs: [
       jar('quart', pounds(20, 7), 360, [pressureLoad('quart')]),
@@ -144,13 +151,12 @@ export const pressureVegetables: readonly Starter[] = [
     name: 'Asparagus pieces',
     method: 'pressure-canned',
     inputs: [of('asparagus', young)],
-    ingredients: [saltByTheJar],
     process: follows('asparagus', 'spears or pieces', 'hot'),
     steps: [
       steps.wash(1),
       steps.cut(3, 'Trim scales and tough ends; cut one-inch pieces.'),
       steps.cook('Cover with boiling water and boil for 2 to 3 minutes.', 0.5),
-      ...steps.intoTheCanner(2, `Fill hot jars loosely. ${spare}`, 'pressure'),
+      ...steps.intoTheCanner(2, `A teaspoon of salt a quart if you like. Fill hot jars loosely. ${spare}`, 'pressure'),
     ],
     packs: [jar('pint', pounds(16, 9), 420, [pressureLoad('pint')])],
     source: `${guide} p. 4-5 (weight from memory): 16 lb for 9 pints`,
@@ -159,12 +165,15 @@ export const pressureVegetables: readonly Starter[] = [
     name: 'Sweet peppers under pressure',
     method: 'pressure-canned',
     inputs: [of('sweet-pepper', sound)],
-    ingredients: [salt(0, { pint: 3 })],
     process: follows('peppers', 'hot or sweet', 'hot'),
     steps: [
       steps.wash(1),
       steps.cut(5, 'Core, and quarter or flatten; boil 3 minutes or blister to peel large ones.'),
-      ...steps.intoTheCanner(2, `Fill hot jars loosely. ${spare}`, 'pressure'),
+      ...steps.intoTheCanner(
+        2,
+        `Half a teaspoon of salt a pint if you like. Fill hot jars loosely. ${spare}`,
+        'pressure',
+      ),
     ],
     packs: [jar('pint', pounds(9, 9), 380, [pressureLoad('pint')])],
     source: `${guide} p. 4-15: 9 lb for 9 pints; pints or smaller only`,

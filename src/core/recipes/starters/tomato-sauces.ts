@@ -1,6 +1,6 @@
 import { type Starter, starter } from './build.ts'
 import { acidAsSold, asWritten, boilingSugar, hotPeppers } from './cautions.ts'
-import { salt, spices } from './ingredients.ts'
+import { salt } from './ingredients.ts'
 import { ingredient, peels } from './parts.ts'
 import { asPublished } from './published.ts'
 import * as steps from './steps.ts'
@@ -44,12 +44,16 @@ export const tomatoSauces: readonly Starter[] = [
       crops: { tomato: sauceTomato, 'hot-pepper': pepper, onion },
       jars: [['pint', 480]],
       pot: [9, 60],
-      more: (per) => [salt(per(36)), spices(2, 'cumin, oregano, pepper')],
+      more: (per) => [salt(per(36))],
     }),
     steps: [
       steps.wash(1),
       steps.cut(7, `${peeled} Chop the tomatoes and onions; seed and chop the peppers.`),
-      steps.cook('Boil all but the herbs, simmer 10 minutes, add the herbs and simmer 20 minutes more.', 0, 25),
+      steps.cook(
+        'Boil everything with the lemon juice and salt, simmer 10 minutes, add cumin, oregano and pepper and simmer 20 minutes more.',
+        0,
+        25,
+      ),
       ...steps.intoTheCanner(1.5, 'Fill hot jars with hot salsa.'),
     ],
     cautions: [asWritten, acidAsSold, hotPeppers],
@@ -66,13 +70,13 @@ export const tomatoSauces: readonly Starter[] = [
       jars: [['pint', 680]],
       pot: [7, 180],
       vinegar: 'cider',
-      more: (per) => [salt(per(72)), spices(3, 'cloves, allspice, cinnamon, celery seed')],
+      more: (per) => [salt(per(72))],
     }),
     steps: [
       steps.wash(1),
       steps.cut(2.5, `${peeled} Quarter; chop the onions.`),
       steps.cook(
-        'Simmer tomatoes and onions for 20 minutes, boil 30 minutes with the spiced vinegar, press through a mill, add sugar and salt and boil down by half, stirring often.',
+        'Simmer tomatoes and onions for 20 minutes, boil 30 minutes with vinegar spiced with cloves, allspice, cinnamon, celery seed, press through a mill, add sugar and salt and boil down by half, stirring often.',
         0,
         60,
       ),
@@ -117,15 +121,16 @@ export const tomatoSauces: readonly Starter[] = [
       crops: { apple: [{ firm: 1, ripe: 0.9 }, peels(0.24)], onion, 'sweet-pepper': pepper, 'hot-pepper': pepper },
       jars: [['pint', 640]],
       pot: [6, 90],
-      more: (per) => [
-        ingredient('raisins', 'raisins', 'dried-fruit', 'g', per(680)),
-        spices(20, 'mustard seed, ginger, allspice'),
-      ],
+      more: (per) => [ingredient('raisins', 'raisins', 'dried-fruit', 'g', per(680))],
     }),
     steps: [
       steps.wash(1),
       steps.cut(7, 'Peel, core and chop the apples; chop onions and seeded peppers.'),
-      steps.cook('Simmer everything until thick, about an hour and a quarter, stirring more as it thickens.', 0, 40),
+      steps.cook(
+        'Simmer everything, with mustard seed, ginger and allspice, until thick, about an hour and a quarter, stirring more as it thickens.',
+        0,
+        40,
+      ),
       ...steps.intoTheCanner(1.5, 'Fill hot jars with boiling chutney.'),
     ],
     cautions: [asWritten, acidAsSold, boilingSugar],
@@ -142,12 +147,12 @@ export const tomatoSauces: readonly Starter[] = [
       crops: { tomato: sauceTomato, apple: [{ firm: 1, ripe: 0.9 }, peels(0.24)], onion, 'sweet-pepper': pepper },
       jars: [['pint', 600]],
       pot: [7, 90],
-      more: (per) => [ingredient('raisins', 'raisins', 'dried-fruit', 'g', per(290)), salt(per(24)), spices(4)],
+      more: (per) => [ingredient('raisins', 'raisins', 'dried-fruit', 'g', per(290)), salt(per(24))],
     }),
     steps: [
       steps.wash(1),
       steps.cut(6, `${peeled} Peel and core the apples; chop everything.`),
-      steps.cook('Boil gently with the spices in a bag until half is boiled away, about an hour.', 0, 40),
+      steps.cook('Boil gently with mixed pickling spices in a bag until half is boiled away, about an hour.', 0, 40),
       ...steps.intoTheCanner(1.5, 'Fill hot jars with boiling chutney.'),
     ],
     cautions: [asWritten, acidAsSold, boilingSugar],

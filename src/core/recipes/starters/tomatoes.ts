@@ -1,11 +1,11 @@
 import { follows, type Starter, starter } from './build.ts'
 import { acidAsSold, tomatoAcid } from './cautions.ts'
-import { lemonByTheJar, saltByTheJar } from './ingredients.ts'
+import { lemonByTheJar } from './ingredients.ts'
 import { bag, cannerLoad, freezerBag, jar, of, peels, pot, pounds, pressureLoad, trays } from './parts.ts'
 import * as steps from './steps.ts'
 
 const peeled = 'Dip in boiling water for 30 to 60 seconds, slip off the skins, core and trim.'
-const acidFirst = 'Put the lemon juice into each jar first.'
+const acidFirst = 'Put the lemon juice into each jar first, with a teaspoon of salt a quart if you like.'
 const guide = 'USDA Complete Guide to Home Canning 2015, Guide 3'
 
 /** Tomatoes plain: crushed, whole, juice, sauce, frozen, dried. */
@@ -14,7 +14,7 @@ export const tomatoes: readonly Starter[] = [
     name: 'Crushed tomatoes',
     method: 'water-bath-canned',
     inputs: [of('tomato', { firm: 0.6, ripe: 1, soft: 0.6 }, peels(0.1, 0.3))],
-    ingredients: [lemonByTheJar, saltByTheJar],
+    ingredients: [lemonByTheJar],
     process: follows('tomatoes, crushed', 'no added liquid', 'hot'),
     steps: [
       steps.wash(1),
@@ -30,7 +30,7 @@ export const tomatoes: readonly Starter[] = [
     name: 'Crushed tomatoes under pressure',
     method: 'pressure-canned',
     inputs: [of('tomato', { firm: 0.6, ripe: 1, soft: 0.6 }, peels(0.1, 0.3))],
-    ingredients: [lemonByTheJar, saltByTheJar],
+    ingredients: [lemonByTheJar],
     process: follows('tomatoes, crushed', 'no added liquid', 'hot'),
     steps: [
       steps.wash(1),
@@ -46,7 +46,7 @@ export const tomatoes: readonly Starter[] = [
     name: 'Whole tomatoes in water',
     method: 'water-bath-canned',
     inputs: [of('tomato', { firm: 0.9, ripe: 1 }, peels(0.1, 0.3))],
-    ingredients: [lemonByTheJar, saltByTheJar],
+    ingredients: [lemonByTheJar],
     process: follows('tomatoes, whole or halved', 'packed in water', 'hot'),
     steps: [
       steps.wash(1),
@@ -65,7 +65,7 @@ export const tomatoes: readonly Starter[] = [
     name: 'Tomato juice',
     method: 'water-bath-canned',
     inputs: [of('tomato', { ripe: 1, soft: 0.8, damaged: 0.5 }, [{ kind: 'pomace', share: 0.2 }])],
-    ingredients: [lemonByTheJar, saltByTheJar],
+    ingredients: [lemonByTheJar],
     process: follows('tomato juice', 'juice', 'hot'),
     steps: [
       steps.wash(1),
@@ -84,7 +84,7 @@ export const tomatoes: readonly Starter[] = [
     name: 'Tomato sauce, thin',
     method: 'water-bath-canned',
     inputs: [of('tomato', { ripe: 1, soft: 1, damaged: 0.8 }, peels(0.12, 0.3))],
-    ingredients: [lemonByTheJar, saltByTheJar],
+    ingredients: [lemonByTheJar],
     process: follows('tomato sauce, standard', 'thin or thick', 'hot'),
     steps: [
       steps.wash(1),
@@ -100,7 +100,7 @@ export const tomatoes: readonly Starter[] = [
     name: 'Tomato sauce, thick',
     method: 'water-bath-canned',
     inputs: [of('tomato', { ripe: 1, soft: 1, damaged: 0.8 }, peels(0.12, 0.3))],
-    ingredients: [lemonByTheJar, saltByTheJar],
+    ingredients: [lemonByTheJar],
     process: follows('tomato sauce, standard', 'thin or thick', 'hot'),
     steps: [
       steps.wash(1),
