@@ -1,6 +1,6 @@
 import { crop } from '../produce/index.ts'
 import { dishes } from './dishes.ts'
-import { cuts, spelled } from './spelling.ts'
+import { spelled } from './spelling.ts'
 import { processTable } from './tables/index.ts'
 import { printedNames } from './tables/printed-names.ts'
 import type { PackStyle } from './types.ts'
@@ -76,6 +76,7 @@ const others: readonly (readonly [Meaning, readonly string[]])[] = [
     wholeTomatoes,
     ['whole tomatoes', 'halved tomatoes', 'tomato halves', 'peeled tomatoes', 'tomatoes, whole', 'tomatoes, halved'],
   ],
+  [{ products: ['tomatoes, crushed'] }, ['crushed tomatoes']],
   [{ products: ['tomato sauce, standard'] }, ['tomato sauce', 'standard tomato sauce']],
   [{ products: ['tomato ketchup'] }, ['ketchup', 'catsup', 'tomato catsup']],
   [{ products: ['tomato salsa (paste tomatoes)', 'tomato salsa (slicing tomatoes)'] }, ['tomato salsa']],
@@ -132,6 +133,12 @@ const others: readonly (readonly [Meaning, readonly string[]])[] = [
     { products: ['pickled dilled beans'] },
     ['dilled beans', 'dilly beans', 'pickled green beans', 'pickled snap beans'],
   ],
+  [{ products: ['pickled corn relish'] }, ['corn relish']],
+  [{ products: ['pickled pepper-onion relish'] }, ['pepper-onion relish', 'pepper onion relish']],
+  [{ products: ['pickled green tomato relish'] }, ['green tomato relish']],
+  [{ products: ['lemon curd'] }, ['canned lemon curd']],
+  [{ products: ['tomato and vegetable juice blend'] }, ['tomato-vegetable juice blend', 'tomato vegetable juice']],
+  [{ products: ['tomatoes with okra or zucchini'] }, ['tomatoes with okra', 'tomatoes with zucchini']],
   [{ products: ['pickled dilled okra'] }, ['pickled okra', 'dilled okra']],
   [{ products: ['pickled jalapeno rings'] }, ['jalapeno rings', 'pickled jalapenos rings']],
   [
@@ -173,12 +180,13 @@ const unclearNames: ReadonlyMap<string, UnclearName> = new Map(
 
 /**
  * What a name stands for in the tables, or undefined. Only what is listed counts: a product as printed, a crop by key,
- * name or synonym, a listed other name; in any case, spacing and number, and with its first and last words changed
- * about ("sauce, apple"). Nothing is matched by likeness.
+ * name or synonym, a listed other name; in any case, spacing and number, and turned about at a comma ("sauce, apple").
+ * Without a comma the order counts: tomato paste is not paste tomatoes. Nothing is matched by likeness.
  */
 export function meaningOf(name: string): Meaning | undefined {
-  const words = spelled(name)
-  return meanings.get(words) ?? firstOf(cuts(words), ([first, second]) => meanings.get(`${second} ${first}`))
+  const comma = name.indexOf(',')
+  const turned = comma < 0 ? undefined : spelled(`${name.slice(comma + 1)} ${name.slice(0, comma)}`)
+  return meanings.get(spelled(name)) ?? (turned === undefined ? undefined : meanings.get(turned))
 }
 
 /** What a food made in some way stands for: "apples" and "sauce". Undefined where that is no listed name. */
@@ -204,12 +212,4 @@ function foodNames(food: string): readonly string[] {
   if (known === undefined) return [food]
   const left = new Set([...(countedOnly[food] ?? []), ...unclear.flatMap(({ names }) => names)].map(spelled))
   return [known.key, known.singular, known.plural, ...known.synonyms].filter((name) => !left.has(spelled(name)))
-}
-
-function firstOf<T, R>(list: readonly T[], find: (one: T) => R | undefined): R | undefined {
-  for (const one of list) {
-    const found = find(one)
-    if (found !== undefined) return found
-  }
-  return undefined
 }

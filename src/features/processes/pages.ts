@@ -124,7 +124,7 @@ function testedPart({ altitudeM, jar }: Asked, answer: TestedProcess, format: Fo
   const { row } = answer
   return {
     sentence: `${capital(minutesText(answer.minutes))}${answer.psi === null ? '' : ` at ${pressureText(answer)}`}`,
-    what: `${nameOf(row)}, ${packWords[answer.pack]}, ${jarWords[jar].more}, in a ${processMethodWords[answer.method]} at ${bothAltitudes(altitudeM, format)}.`,
+    what: `${capital(nameOf(row))}, ${packWords[answer.pack]}, ${jarWords[jar].more}, in a ${processMethodWords[answer.method]} at ${bothAltitudes(altitudeM, format)}.`,
     facts: factsOf(answer),
     row: rowPart(answer, format),
     others: answer.others.map((other) => ({

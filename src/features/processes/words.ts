@@ -76,7 +76,7 @@ export function sourceText({ document, section, confidence, note }: Citation): s
 /** What stands beside every process, by what is dangerous in it. */
 export function processCaution(method: ProcessMethod): string {
   const after =
-    'Take nothing that is bulged, leaking or smells off. Rules differ from place to place: your local extension service or food authority goes before this page.'
+    'Never taste what has bulged, leaks or smells off. Rules differ from place to place: your local extension service or food authority goes before this page.'
   if (method === 'dial-gauge' || method === 'weighted-gauge') {
     return `Steam under pressure and hot jars: adults only, never left alone, vented for ten minutes, opened only when the pressure has fallen by itself. If it falls below the figure, bring it back and time the whole process again. ${after}`
   }

@@ -227,6 +227,24 @@ describe('published recipes', () => {
   })
 })
 
+describe('the order of words', () => {
+  it.each(['tomato paste', 'cherry sour pie', 'juice grape tomato'])(
+    '%s is not what its words turned about would be',
+    (name) => {
+      expect(meaningOf(name)).toBeUndefined()
+    },
+  )
+
+  it.each([
+    ['paste tomatoes', 'tomatoes'],
+    ['sauce, apple', 'apple sauce'],
+    ['tomatoes, crushed', 'crushed tomatoes'],
+  ])('%s is %s', (name, same) => {
+    expect(meaningOf(name)).toEqual(meaningOf(same))
+    expect(meaningOf(name)).toBeDefined()
+  })
+})
+
 describe('the list of names', () => {
   it('leads to products of the table only', () => {
     for (const [name, meaning] of listedNames()) {
