@@ -38,22 +38,19 @@ function cropsSection(coop: CoopWays) {
   return section({
     id: 'crops',
     heading: 'By crop',
-    says: ['Hours depend on the air, the load and how evenly it was cut: begin to look at the shorter figure.'],
+    says: [
+      'Hours depend on the air, the load and how evenly it was cut: begin to look at the shorter figure. In a dehydrator, unless it says otherwise.',
+    ],
     tables: kinds.map((kind) =>
       sourcedTable(
         kind === 'fruit' ? 'Fruit' : 'Vegetables',
-        ['Crop', 'Cut', 'Dryer', '#Temperature', '#Hours', 'Before'],
+        ['Crop', 'Cut', '#Temperature', '#Hours', 'Before'],
         dryingWays
           .filter((way) => way.kind === kind)
+          .sort((a, b) => nameOf(a).localeCompare(nameOf(b), 'en'))
           .map((way) => ({
-            name: cropNames(way.crops),
-            cells: [
-              way.cut,
-              way.dryer,
-              temperaturesText([way.tempC, way.tempC], coop),
-              rangeText(way.hours),
-              beforeText(way),
-            ],
+            name: nameOf(way),
+            cells: [way.cut, temperaturesText([way.tempC, way.tempC], coop), rangeText(way.hours), beforeText(way)],
             source: way.source,
           })),
       ),
@@ -197,6 +194,10 @@ function keepingSection(coop: CoopWays) {
       ),
     ],
   })
+}
+
+function nameOf({ crops, dryer }: DryingWay): string {
+  return dryer === 'oven' ? `${cropNames(crops)}, in an oven` : cropNames(crops)
 }
 
 function beforeText({ steamMinutes, waterMinutes, syrupMinutes }: DryingWay): string {

@@ -1,14 +1,12 @@
 import {
   crockFor,
   crockRoom,
-  dillPickleBrine,
   fermentBands,
   ferments,
   keepingOf,
   krautSalt,
   krautSaltFor,
   tooWarm,
-  topUpBrine,
 } from '../../core/practice/index.ts'
 import { gramsPerPound, kitchenAmount, mlPer } from '../../core/units/index.ts'
 import type { CoopWays } from '../../web/asking.ts'
@@ -16,10 +14,11 @@ import { numberField } from '../../web/fields.ts'
 import { formatFor } from '../../web/format.ts'
 import type { TypedForm } from '../../web/forms.ts'
 import { processesPath } from '../processes/paths.ts'
-import { capital, fractionText, inBoth, inchesText, monthsText, rangeText, temperaturesText } from './figures.ts'
+import { capital, inBoth, inchesText, monthsText, rangeText, temperaturesText } from './figures.ts'
 import type { FermentsAsked } from './forms.ts'
 import { line, plainTable, type Section, section, sourcedTable, topicPage } from './parts.ts'
 import { fermentsPath, syrupsPath } from './paths.ts'
+import { saltTable } from './salt-part.ts'
 import { expectedSection, vinegarSections } from './vinegar-part.ts'
 
 /** Sauerkraut, dills and vinegar; `asked` null: nothing was asked, or not understood. */
@@ -110,54 +109,10 @@ function cabbageSection(grams: number, coop: CoopWays): Section {
 }
 
 function krautSection(coop: CoopWays): Section {
-  const kraut = krautSaltFor(5 * gramsPerPound)
-  const topUp = topUpBrine(mlPer.quart)
-  const dill = dillPickleBrine(4 * gramsPerPound)
-  const { percent } = formatFor(coop)
-  const grams = (value: number, spoons: number) =>
-    inBoth(coop, kitchenAmount(value, 'g', { system: 'metric' }).words, `${fractionText(spoons)} tbsp`)
-  const ml = (value: number) => formatFor(coop).volume(value)
   return section({
     id: 'salt',
     heading: 'Salt, crock and brine',
-    tables: [
-      sourcedTable(
-        'Salt',
-        ['Ferment', '#For', '#Salt', 'Water and vinegar', '#Share'],
-        [
-          {
-            name: 'Sauerkraut',
-            cells: [
-              pounds(5, coop),
-              grams(kraut.grams, kraut.tablespoons),
-              'none: its own juice',
-              percent(kraut.share),
-            ],
-            source: kraut.source,
-          },
-          {
-            name: 'Brine to top it up',
-            cells: [
-              ml(mlPer.quart),
-              grams(topUp.gramsSalt, topUp.tablespoonsSalt),
-              'boiled and cooled',
-              percent(topUp.share),
-            ],
-            source: topUp.source,
-          },
-          {
-            name: 'Dill pickles',
-            cells: [
-              pounds(4, coop),
-              grams(dill.gramsSalt, dill.tablespoonsSalt),
-              `${ml(dill.mlWater)} of water, ${ml(dill.mlVinegar)} of vinegar of 5 %`,
-              percent(dill.share),
-            ],
-            source: dill.source,
-          },
-        ],
-      ),
-    ],
+    tables: [saltTable(coop)],
     lines: [
       line(krautSalt.advice, krautSalt.alsoPrinted.source),
       line(
@@ -204,10 +159,6 @@ function timeSection(coop: CoopWays): Section {
 }
 
 const keptCold = ['sauerkraut', 'fermented dill pickles'].flatMap((what) => keepingOf(what, 'refrigerator') ?? [])
-
-function pounds(many: number, coop: CoopWays): string {
-  return inBoth(coop, formatFor({ ...coop, units: 'metric' }).weight(many * gramsPerPound), `${many} lb`)
-}
 
 function inchRange([low, high]: readonly [number, number], coop: CoopWays): string {
   return `${inchesText(low, coop)} to ${inchesText(high, coop)}`

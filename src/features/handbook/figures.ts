@@ -1,5 +1,6 @@
 import { toCelsius, toFahrenheit } from '../../core/process/atmosphere.ts'
 import { crop } from '../../core/produce/index.ts'
+import { kitchenAmount } from '../../core/units/index.ts'
 import type { CoopWays } from '../../web/asking.ts'
 import { formatFor } from '../../web/format.ts'
 
@@ -95,4 +96,18 @@ export function temperaturesText([low, high]: readonly [number, number], coop: C
 function printedF(celsius: number): number {
   const step = Math.round(toFahrenheit(celsius) / 5) * 5
   return Math.round(toCelsius(step)) === Math.round(celsius) ? step : toFahrenheit(celsius)
+}
+
+/** A liquid in both systems, rounded to what a kitchen measures. */
+export function waterText(ml: number, coop: CoopWays): string {
+  const [metric, us] = (['metric', 'us'] as const).map((system) => kitchenAmount(ml, 'ml', { system }).words)
+  return inBoth(coop, metric ?? '', us ?? '')
+}
+
+/** As `waterText`, for sugar. */
+export function sugarText(grams: number, coop: CoopWays): string {
+  const [metric, us] = (['metric', 'us'] as const).map(
+    (system) => kitchenAmount(grams, 'g', { system, substance: 'sugar' }).words,
+  )
+  return inBoth(coop, metric ?? '', us ?? '')
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { jarSizes } from '../../core/process/index.ts'
 import { parseMass, type UnitSystem } from '../../core/units/index.ts'
 import { choice, type FieldReading, optionalText, read, type Typed, wholeNumber } from '../../web/forms.ts'
 import { altitudeUnit, HIGHEST_ALTITUDE_M, LOWEST_ALTITUDE_M, lengthOf } from '../../web/lengths.ts'
@@ -28,7 +29,7 @@ export const altitudeForm = (units: UnitSystem) =>
 
 export const acidityForm = z.object({ q: optionalText(80) })
 
-export const syrupJars = ['half-pint', 'pint', 'quart'] as const
+export const syrupJars = jarSizes
 export const MOST_JARS = 500
 export const syrupsForm = z.object({
   jars: wholeNumber(`Enter how many jars, from 1 to ${MOST_JARS}`, 1, MOST_JARS),

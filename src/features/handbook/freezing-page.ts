@@ -15,6 +15,7 @@ import {
   trayPack,
   unsealedJarHeadspace,
 } from '../../core/practice/index.ts'
+import { crop } from '../../core/produce/index.ts'
 import type { CoopWays } from '../../web/asking.ts'
 import { formatFor } from '../../web/format.ts'
 import type { Equipment } from '../equipment/queries.ts'
@@ -121,24 +122,33 @@ function headspaceSection(coop: CoopWays) {
 function waysSection(coop: CoopWays) {
   const { fromM, moreMinutes, source } = highBlanching
   const [strong, weak] = [sugarPackRatios.fruitToSugar[1], sugarPackRatios.fruitToSugar[0]]
+  const ways = [...freezingWays].sort((a, b) => cropName(a.crop).localeCompare(cropName(b.crop), 'en'))
   return section({
     id: 'crops',
     heading: 'By crop',
     tables: [
       sourcedTable(
-        'Preparation and packs',
-        ['Crop', 'Prepared', 'Boiling water', 'Packs', 'Sugar for a quart', 'Browns'],
-        [...freezingWays]
-          .sort((a, b) => cropName(a.crop).localeCompare(cropName(b.crop), 'en'))
+        'Fruit',
+        ['Crop', 'Prepared', 'Packs', 'Sugar for a quart', 'Browns'],
+        ways.filter(isFruit).map((way) => ({
+          name: cropName(way.crop),
+          cells: [
+            way.how,
+            packsText(way),
+            way.sugarCupsPerQuart === null ? 'none printed' : cupsText(way.sugarCupsPerQuart),
+            way.browns ? 'yes: ascorbic acid' : 'no',
+          ],
+          source: way.source,
+        })),
+      ),
+      sourcedTable(
+        'Vegetables',
+        ['Crop', 'Prepared', 'In boiling water first', 'Packs'],
+        ways
+          .filter((way) => !isFruit(way))
           .map((way) => ({
             name: cropName(way.crop),
-            cells: [
-              way.how,
-              blanchText(way, coop),
-              way.packs.map((pack) => packWords[pack]).join(', '),
-              way.sugarCupsPerQuart === null ? 'none printed' : cupsText(way.sugarCupsPerQuart),
-              way.browns ? 'yes: ascorbic acid' : 'no',
-            ],
+            cells: [way.how, blanchText(way, coop), packsText(way)],
             source: way.source,
           })),
       ),
@@ -182,6 +192,14 @@ function keepingSection() {
       ),
     ],
   })
+}
+
+function isFruit({ crop: key }: FreezingWay): boolean {
+  return crop(key)?.kind === 'fruit'
+}
+
+function packsText({ packs }: FreezingWay): string {
+  return packs.map((pack) => packWords[pack]).join(', ')
 }
 
 /** Minutes at this altitude. */

@@ -1,4 +1,4 @@
-import { canningSyrupSource } from '../../core/practice/index.ts'
+import { canningSyrupSource, homeCannedMonths, jarShelf, keepings, unusedLids } from '../../core/practice/index.ts'
 import { processMethods } from '../../core/process/index.ts'
 import {
   type Jar,
@@ -26,7 +26,7 @@ import { formatFor } from '../../web/format.ts'
 import type { TypedForm } from '../../web/forms.ts'
 import { equipmentListPath } from '../equipment/paths.ts'
 import { jarWords, processMethodWords } from '../processes/index.ts'
-import { capital, lengthText } from './figures.ts'
+import { capital, lengthText, monthsText, rangeText, temperaturesText } from './figures.ts'
 import { line, plainTable, type Section, section, sourcedTable, topicPage } from './parts.ts'
 import { altitudePath, jarsPath } from './paths.ts'
 
@@ -56,7 +56,8 @@ export function jarsTopic(form: TypedForm, coop: CoopWays, kettle: Kettle | null
       ...(kettle === null ? [] : [fitSection(kettle, coop)]),
       jarsSection(coop),
       loadSection(coop),
-      figuresSection(),
+      ...figuresSections(),
+      keepingSection(coop),
     ],
     links: [
       { href: equipmentListPath(), text: 'The canners of this co-op' },
@@ -148,15 +149,55 @@ function loadSection(coop: CoopWays): Section {
   })
 }
 
-function figuresSection(): Section {
+function figuresSections(): Section[] {
   const named = (all: Record<string, PracticeFigure | PracticeRule>) =>
     Object.values(all).map(({ says, source }) => line(says, source))
+  return [
+    section({
+      id: 'boiling-water',
+      heading: 'Working with a boiling-water canner',
+      lines: named(boilingWaterFigures),
+      caution: 'Boiling water and hot jars: adults only at the stove, children and pets out of reach.',
+    }),
+    section({
+      id: 'pressure',
+      heading: 'Working with a pressure canner',
+      lines: [...named(pressureFigures), ...named(pressureRules)],
+      caution:
+        'Steam under pressure and hot jars: adults only, never left alone, opened only when the pressure has fallen by itself.',
+    }),
+  ]
+}
+
+function keepingSection(coop: CoopWays): Section {
+  const months = (days: number) => Math.floor(days / 30)
   return section({
-    id: 'figures',
-    heading: 'Working with a canner',
-    lines: [...named(boilingWaterFigures), ...named(pressureFigures), ...named(pressureRules)],
-    caution:
-      'Boiling water, steam under pressure and hot jars: adults only, never left alone, children and pets out of reach.',
+    id: 'keeps',
+    heading: 'How long a jar keeps',
+    tables: [
+      sourcedTable(
+        'At its best',
+        ['What', 'Where', '#Keeps'],
+        keepings
+          .filter(({ place, what }) => place !== 'freezer' && !what.startsWith('dried '))
+          .map(({ what, place, opened, days: [low, high], source }) => ({
+            name: capital(what),
+            cells: [
+              `${place}${opened ? ', opened' : ''}`,
+              high < 60 ? `${rangeText([low, high])} days` : monthsText([months(low), months(high)]),
+            ],
+            source,
+          })),
+      ),
+    ],
+    lines: [
+      line(`A label says ${homeCannedMonths.months} months for home-canned food.`, homeCannedMonths.source),
+      line(
+        `Shelf: ${temperaturesText(jarShelf.bestC, coop)}, never above ${temperaturesText([jarShelf.mostC, jarShelf.mostC], coop)}.`,
+        jarShelf.source,
+      ),
+      line(`Unused lids seal for ${unusedLids.years} years or more from when they were made.`, unusedLids.source),
+    ],
   })
 }
 

@@ -1,37 +1,31 @@
 import {
-  ascorbicAcidFor,
-  type Brine,
-  bathNames,
-  baths,
   canningSyrup,
   canningSyrupNames,
   canningSyrupSource,
   canningSyrups,
   cupForCup,
-  dillPickleBrine,
   freezingSyrup,
   freezingSyrupNames,
   freezingSyrupSource,
   freezingSyrups,
-  krautSaltFor,
   mostReplaced,
-  otherDryingSoaks,
   replacedSource,
   type SyrupAmounts,
   syrupCupsPerFrozenPint,
-  topUpBrine,
 } from '../../core/practice/index.ts'
 import { gramsPerCup, gramsPerCupSource } from '../../core/practice/measures.ts'
-import { gramsPerPound, kitchenAmount, mlPer } from '../../core/units/index.ts'
+import { kitchenAmount, mlPer } from '../../core/units/index.ts'
 import type { CoopWays } from '../../web/asking.ts'
 import { numberField, selectField } from '../../web/fields.ts'
 import { formatFor } from '../../web/format.ts'
 import type { TypedForm } from '../../web/forms.ts'
-import { jarWords, minutesText } from '../processes/index.ts'
-import { capital, cupsText, fractionText, inBoth, rangeText } from './figures.ts'
+import { jarWords } from '../processes/index.ts'
+import { bathsSection } from './baths-part.ts'
+import { capital, cupsText, fractionText, inBoth, rangeText, sugarText, waterText } from './figures.ts'
 import { syrupJars } from './forms.ts'
-import { line, plainTable, section, sourcedTable, topicPage } from './parts.ts'
+import { line, plainTable, section, topicPage } from './parts.ts'
 import { fermentsPath, freezingPath, syrupsPath } from './paths.ts'
+import { saltTable } from './salt-part.ts'
 
 export type SyrupsAsked = { jars: number; jar: (typeof syrupJars)[number] }
 
@@ -63,7 +57,18 @@ export function syrupsPage(form: TypedForm, coop: CoopWays, asked: SyrupsAsked |
       freezingSection(coop),
       honeySection(coop),
       bathsSection(coop),
-      brineSection(coop),
+      section({
+        id: 'brine',
+        heading: 'Brine and salt',
+        tables: [saltTable(coop)],
+        lines: [
+          line(
+            `Weigh salt where you can: a cup of it is taken as ${gramsPerCup.canningSalt} g here.`,
+            gramsPerCupSource,
+          ),
+        ],
+        caution: 'In a ferment the salt holds back what would spoil it: do not use less.',
+      }),
     ],
     links: [
       { href: freezingPath(), text: 'Freezing' },
@@ -88,7 +93,7 @@ function forTheseJars(asked: SyrupsAsked, coop: CoopWays) {
       ),
     ],
     says: [
-      'In proportion to the printed loads, rounded to what a kitchen can measure. Make a little more: jars differ in how full they are packed.',
+      'In proportion to the printed loads, rounded to what a kitchen can measure. Make a little more: jars differ in how full they are packed. Printed strengths are round figures; the last column says what is really in it.',
     ],
   })
 }
@@ -172,97 +177,6 @@ function honeySection(coop: CoopWays) {
   })
 }
 
-function bathsSection(coop: CoopWays) {
-  const ml = coop.units === 'metric' ? 4000 : mlPer.gallon
-  const amount = coop.units === 'metric' ? '4 l' : '1 gallon'
-  return section({
-    id: 'baths',
-    heading: 'Baths against browning',
-    says: [
-      'Vitamin C (ascorbic acid), as crystals or crushed tablets. It keeps fruit pale; it is not the acid that a jar needs.',
-    ],
-    tables: [
-      sourcedTable(
-        `Ascorbic acid for ${amount} of water or syrup`,
-        ['Bath', 'For', '#Crystals', '#Tablets of 500 mg', 'How long'],
-        bathNames.map((name) => {
-          const { says, minutes } = baths[name]
-          const acid = ascorbicAcidFor(name, ml)
-          return {
-            name: capital(name),
-            cells: [
-              says,
-              `${formatFor(coop).number(acid.grams, 1)} g (${fractionText(Math.ceil(acid.teaspoons * 4 - 1e-6) / 4)} tsp)`,
-              formatFor(coop).number(acid.tablets),
-              minutes === null ? 'while you work' : minutesText(minutes),
-            ],
-            source: acid.source,
-          }
-        }),
-      ),
-      sourcedTable(
-        'Other soaks before drying',
-        ['Soak', 'In 2 cups of water', 'How long'],
-        otherDryingSoaks.map(({ of, teaspoonsPerTwoCups, minutes, source }) => ({
-          name: capital(of),
-          cells: [
-            teaspoonsPerTwoCups === null ? 'one to one' : `${fractionText(teaspoonsPerTwoCups)} tsp`,
-            minutesText(minutes),
-          ],
-          source,
-        })),
-      ),
-    ],
-  })
-}
-
-function brineSection(coop: CoopWays) {
-  const kraut = krautSaltFor(5 * gramsPerPound)
-  const topUp = topUpBrine(mlPer.quart)
-  const dill = dillPickleBrine(4 * gramsPerPound)
-  const { percent, weight } = formatFor(coop)
-  return section({
-    id: 'brine',
-    heading: 'Brine and salt',
-    tables: [
-      sourcedTable(
-        'Canning or pickling salt',
-        ['For', '#Salt', 'With', '#Salt by weight'],
-        [
-          {
-            name: `Sauerkraut, ${inBoth(coop, weight(5 * gramsPerPound), '5 lb')} of cabbage`,
-            cells: [saltText(kraut.tablespoons, kraut.grams, coop), 'its own juice', percent(kraut.share)],
-            source: kraut.source,
-          },
-          {
-            name: 'Topping up a crock',
-            cells: [saltText(topUp.tablespoonsSalt, topUp.gramsSalt, coop), liquids(topUp, coop), percent(topUp.share)],
-            source: topUp.source,
-          },
-          {
-            name: `Fermented dills, ${inBoth(coop, weight(4 * gramsPerPound), '4 lb')} of cucumbers`,
-            cells: [saltText(dill.tablespoonsSalt, dill.gramsSalt, coop), liquids(dill, coop), percent(dill.share)],
-            source: dill.source,
-          },
-        ],
-      ),
-    ],
-    lines: [
-      line(`Weigh salt where you can: a cup of it is taken as ${gramsPerCup.canningSalt} g here.`, gramsPerCupSource),
-    ],
-    caution: 'In a ferment the salt holds back what would spoil it: do not use less.',
-  })
-}
-
-function liquids({ mlWater, mlVinegar }: Brine, coop: CoopWays): string {
-  const water = `${waterText(mlWater, coop)} of water`
-  return mlVinegar === 0 ? water : `${water} and ${waterText(mlVinegar, coop)} of vinegar of 5 %`
-}
-
-function saltText(tablespoons: number, grams: number, coop: CoopWays): string {
-  return inBoth(coop, `${formatFor(coop).number(grams)} g`, `${fractionText(tablespoons)} tbsp`)
-}
-
 function jarsText({ jars, jar }: SyrupsAsked, coop: CoopWays): string {
   return formatFor(coop).count(jars, jarWords[jar].one, jarWords[jar].more)
 }
@@ -278,17 +192,4 @@ function waterCups(cups: number, coop: CoopWays): string {
 
 function sugarCups(cups: number, coop: CoopWays): string {
   return inBoth(coop, kitchenAmount(cups * gramsPerCup.sugar, 'g', { system: 'metric' }).words, cupsText(cups))
-}
-
-/** Worked out, so rounded to what a kitchen measures. */
-function waterText(ml: number, coop: CoopWays): string {
-  const [metric, us] = (['metric', 'us'] as const).map((system) => kitchenAmount(ml, 'ml', { system }).words)
-  return inBoth(coop, metric ?? '', us ?? '')
-}
-
-function sugarText(grams: number, coop: CoopWays): string {
-  const [metric, us] = (['metric', 'us'] as const).map(
-    (system) => kitchenAmount(grams, 'g', { system, substance: 'sugar' }).words,
-  )
-  return inBoth(coop, metric ?? '', us ?? '')
 }

@@ -103,7 +103,10 @@ export function vinegarSections(coop: CoopWays): Section[] {
             },
             {
               name: 'Time',
-              cells: [`${rangeText([weeks.low, weeks.high])} weeks`, 'and longer where it is cool; taste and measure'],
+              cells: [
+                `${rangeText([weeks.low, weeks.high])} weeks`,
+                'or more, until it is sour: only measuring tells how sour',
+              ],
               source: weeks.source,
             },
             {

@@ -41,7 +41,7 @@ function expectSources($: Html): void {
     expect(widths.size, `columns of ${caption}`).toBe(1)
     expect($(table).find('tbody tr').length, `rows of ${caption}`).toBeGreaterThan(0)
   }
-  for (const item of $('main section > ul > li').toArray()) {
+  for (const item of $('main .sourced').toArray()) {
     expect($(item).find('.quiet').text().length, $(item).text()).toBeGreaterThan(10)
   }
 }
