@@ -36,6 +36,72 @@ export function acidityPage(form: TypedForm, coop: CoopWays, name: string | null
   const format = formatFor(coop)
   const foods = name === null ? foodAcidity : foodsNamed(name)
   const shown = [...foods].sort((a, b) => a.food.localeCompare(b.food, 'en'))
+  const listed = section({
+    id: 'foods',
+    heading: name === null ? 'Published ranges' : `Listed for “${name}”`,
+    says:
+      shown.length === 0
+        ? ['Nothing is listed under that name, and nothing may be assumed of it: treat it as low-acid.']
+        : [],
+    tables:
+      shown.length === 0
+        ? []
+        : [
+            sourcedTable(
+              `${format.count(shown.length, 'food')} by name`,
+              ['Food', '#pH', 'Class'],
+              shown.map((food) => ({
+                name: capital(food.food),
+                cells: [phText(food, coop), classWords[food.class]],
+                source: food.source,
+              })),
+            ),
+          ],
+    caution:
+      'Ripeness, variety and season move how acid a food is. A pH permits no process by itself: follow a tested one.',
+  })
+  const rules = [
+    section({
+      id: 'line',
+      heading: 'The line',
+      lines: [
+        line(
+          `Up to pH ${format.number(phLine, 1)} a food is acid, above it low-acid, and borderline where its range lies on both sides. In a closed jar of low-acid food botulism can grow unless it was pressure canned.`,
+          ...phLineSources,
+        ),
+      ],
+    }),
+    section({
+      id: 'jars',
+      heading: 'Acid in each jar',
+      tables: [
+        sourcedTable(
+          'Crops that are canned with added acid only',
+          ['Crop', ...acidJars.map((jar) => capital(jarWords[jar].one))],
+          acidNeeded.map(({ food, choices, source }) => ({
+            name: capital(food),
+            cells: acidJars.map((jar) => capital(acidText(acidFor(choices, jar)))),
+            source,
+          })),
+        ),
+        sourcedTable(
+          'Bottled lemon juice in published pie fillings, tablespoons',
+          ['Filling', '#One quart', '#Seven quarts'],
+          pieFillingLemon.map(({ fruit, perQuart, perSevenQuarts, source }) => ({
+            name: capital(fruit),
+            cells: [String(perQuart), String(perSevenQuarts)],
+            source,
+          })),
+        ),
+      ],
+      lines: [
+        line(
+          `In the published salsas ${acidSwaps.allowed.instead} may take the place of ${acidSwaps.allowed.of}, as much of it. Never ${acidSwaps.refused.instead} in place of ${acidSwaps.refused.of}.`,
+          acidSwaps.source,
+        ),
+      ],
+    }),
+  ]
   return topicPage({
     title: 'How acid foods are',
     sentence: `The line lies at pH ${format.number(phLine, 1)}: above it a closed jar needs a pressure canner.`,
@@ -53,72 +119,8 @@ export function acidityPage(form: TypedForm, coop: CoopWays, name: string | null
         }),
       },
     },
-    sections: [
-      section({
-        id: 'foods',
-        heading: name === null ? 'Published ranges' : `Listed for “${name}”`,
-        says:
-          shown.length === 0
-            ? ['Nothing is listed under that name, and nothing may be assumed of it: treat it as low-acid.']
-            : [],
-        tables:
-          shown.length === 0
-            ? []
-            : [
-                sourcedTable(
-                  `${format.count(shown.length, 'food')} by name`,
-                  ['Food', '#pH', 'Class'],
-                  shown.map((food) => ({
-                    name: capital(food.food),
-                    cells: [phText(food, coop), classWords[food.class]],
-                    source: food.source,
-                  })),
-                ),
-              ],
-        caution:
-          'Ripeness, variety and season move how acid a food is. A pH permits no process by itself: follow a tested one.',
-      }),
-      section({
-        id: 'line',
-        heading: 'The line',
-        lines: [
-          line(
-            `Up to pH ${format.number(phLine, 1)} a food is acid, above it low-acid, and borderline where its range lies on both sides. In a closed jar of low-acid food botulism can grow unless it was pressure canned.`,
-            ...phLineSources,
-          ),
-        ],
-      }),
-      section({
-        id: 'jars',
-        heading: 'Acid in each jar',
-        tables: [
-          sourcedTable(
-            'Crops that are canned with added acid only',
-            ['Crop', ...acidJars.map((jar) => capital(jarWords[jar].one))],
-            acidNeeded.map(({ food, choices, source }) => ({
-              name: capital(food),
-              cells: acidJars.map((jar) => capital(acidText(acidFor(choices, jar)))),
-              source,
-            })),
-          ),
-          sourcedTable(
-            'Bottled lemon juice in published pie fillings, tablespoons',
-            ['Filling', '#One quart', '#Seven quarts'],
-            pieFillingLemon.map(({ fruit, perQuart, perSevenQuarts, source }) => ({
-              name: capital(fruit),
-              cells: [String(perQuart), String(perSevenQuarts)],
-              source,
-            })),
-          ),
-        ],
-        lines: [
-          line(
-            `In the published salsas ${acidSwaps.allowed.instead} may take the place of ${acidSwaps.allowed.of}, as much of it. Never ${acidSwaps.refused.instead} in place of ${acidSwaps.refused.of}.`,
-            acidSwaps.source,
-          ),
-        ],
-      }),
-    ],
+    // what was searched for first; the long list last
+    sections: name === null ? [...rules, listed] : [listed, ...rules],
     links: [
       { href: processesPath(), text: 'Look up a tested process' },
       { href: cropsPath(), text: 'What is known of each crop' },
