@@ -28,7 +28,7 @@ export function foodsNamed(name: string): readonly FoodAcidity[] {
   const known = acidityOf(name)
   if (known !== null) return known.foods
   const part = fold(name).trim()
-  return foodAcidity.filter(({ food }) => fold(food).includes(part))
+  return part === '' ? [] : foodAcidity.filter(({ food }) => fold(food).includes(part))
 }
 
 /** How acid foods are, and how much acid goes into a jar. `name` null: all foods. */
