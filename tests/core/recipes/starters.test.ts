@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { processTable } from '../../../src/core/process/index.ts'
 import { crop } from '../../../src/core/produce/crops.ts'
 import { methods } from '../../../src/core/produce/vocabulary.ts'
 import { checkRecipe, type Step } from '../../../src/core/recipes/index.ts'
@@ -85,6 +86,7 @@ describe.each(starters.map((one) => ({ ...one })))('$name', ({ method, definitio
     expect(canner).toBeGreaterThan(0)
     expect(steps[canner - 1]).toMatchObject({ station: 'fill', thenAtOnce: true })
     const cooked = steps.slice(0, canner - 1).findLast(({ station, work }) => station === 'stove' && work === 'stove')
+    if (definition.process.pack === 'hot') expect(cooked?.says).not.toMatch(/empty jars/)
     if (definition.process.pack === 'hot' && cooked === steps[canner - 2]) expect(cooked?.thenAtOnce).toBe(true)
   })
 
@@ -96,5 +98,28 @@ describe.each(starters.map((one) => ({ ...one })))('$name', ({ method, definitio
         expect(pack.freezerMl).toBeGreaterThanOrEqual(500)
       }
     }
+  })
+})
+
+describe('jars for short processes', () => {
+  // Guide 1 p. 1-14 (seen): less than ten minutes needs jars that were boiled empty
+  const rows = processTable().filter(({ sterileJars }) => sterileJars)
+  const short = starters.filter(({ definition: { process } }) =>
+    rows.some(
+      (row) =>
+        row.product === process?.product &&
+        row.pack === process.pack &&
+        (process.form === null || row.form === process.form),
+    ),
+  )
+
+  test.each(short)('are boiled empty for $name', ({ definition: { steps } }) => {
+    expect(steps.some(({ says }) => /boil the empty jars/i.test(says))).toBe(true)
+  })
+
+  test('and for nothing else', () => {
+    const boiled = starters.filter(({ definition: { steps } }) => steps.some(({ says }) => /empty jars/.test(says)))
+    expect(short.length).toBeGreaterThanOrEqual(8)
+    expect(boiled.map(({ name }) => name)).toEqual(short.map(({ name }) => name))
   })
 })

@@ -58,12 +58,13 @@ export const apples: readonly Starter[] = [
     steps: [
       steps.wash(1),
       steps.cut(3, 'Quarter and core; the peel may stay on.'),
+      steps.sterilise(),
       steps.cook(
         'Cook soft in cider and vinegar, press through a mill, then cook with the sugar and spices (cinnamon and cloves), stirring often, until a spoonful keeps its shape for 2 minutes.',
         0,
         40,
       ),
-      ...steps.intoSterileJars(1.5, 'Fill hot jars with the boiling butter.'),
+      ...steps.intoTheCanner(1.5, 'Fill hot jars with the boiling butter.'),
     ],
     packs: [jar('pint', 427, 600, [pot(8, 150), cannerLoad('pint')])],
     cautions: [boilingSugar],
@@ -159,7 +160,11 @@ export const apples: readonly Starter[] = [
         machineMinutesPerUnit: { press: 5 },
       },
     ],
-    cautions: [notForShelf, 'For the shelf take “Apple juice for the shelf”, which follows a tested process.'],
+    cautions: [
+      boilingPot,
+      notForShelf,
+      'For the shelf take “Apple juice for the shelf”, which follows a tested process.',
+    ],
     source: 'University of Georgia Extension, weights and yields for fruits: 10 to 12 quarts from a 48 lb bushel',
   }),
   starter({

@@ -97,10 +97,10 @@ function addUp(steps: readonly Step[], minutes: (step: Step) => number): Partial
   return total
 }
 
-function usualCautions({ method, packs, steps }: StarterDraft): string[] {
-  const machines = packs.flatMap(({ runs }) => runs.flatMap((run) => Object.keys(run.machineMinutes)))
+function usualCautions({ method, steps }: StarterDraft): string[] {
   return [
-    ...(method === 'pressure-canned' ? [byPressure] : machines.includes('canner') ? [byWater] : []),
+    ...(method === 'pressure-canned' ? [byPressure] : []),
+    ...(method === 'water-bath-canned' ? [byWater] : []),
     ...(steps.some((step) => step.station === 'cut') ? [knives] : []),
   ]
 }

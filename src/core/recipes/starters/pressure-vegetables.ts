@@ -168,7 +168,8 @@ export const pressureVegetables: readonly Starter[] = [
     process: follows('peppers', 'hot or sweet', 'hot'),
     steps: [
       steps.wash(1),
-      steps.cut(5, 'Core, and quarter or flatten; boil 3 minutes or blister to peel large ones.'),
+      steps.cut(5, 'Core, and quarter or flatten; blister and peel large ones.'),
+      steps.cook('Boil for 3 minutes and drain.', 0.5),
       ...steps.intoTheCanner(
         2,
         `Half a teaspoon of salt a pint if you like. Fill hot jars loosely. ${spare}`,

@@ -30,7 +30,7 @@ export function sterilise(): Step {
   return step(
     'stove',
     'stove',
-    'Boil the empty jars for 10 minutes, and 1 minute more for each 1,000 ft (305 m), and keep them hot.',
+    'Boil the empty jars for 10 minutes, and 1 minute more for each 1,000 ft (305 m) of altitude, and keep them hot.',
     { perUnit: 0.3, atOnce: true },
     ['burner'],
   )
@@ -49,7 +49,7 @@ export function boilInCanner(): Step {
   return step(
     'canner',
     'stove',
-    'Set the jars in the hot canner with an inch of water over them, bring it to a full boil and keep it boiling for the tested time. Heat off, lid off, wait 5 minutes, lift out.',
+    'Set the jars in the hot canner with an inch of water over them (two where the process is longer than 30 minutes), bring it to a full boil and keep it boiling for the tested time. Heat off, lid off, wait 5 minutes, lift out.',
     { perRun: 8 },
     ['canner', 'burner'],
   )
@@ -76,11 +76,6 @@ export function coolAndLabel(): Step[] {
 /** Hot fruit or vegetables into jars, canner, shelf. */
 export function intoTheCanner(fillMinutes: number, says: string, canner: 'water' | 'pressure' = 'water'): Step[] {
   return [fillJars(fillMinutes, says), canner === 'water' ? boilInCanner() : pressureInCanner(), ...coolAndLabel()]
-}
-
-/** Short processes: empty jars are boiled first. */
-export function intoSterileJars(fillMinutes: number, says: string): Step[] {
-  return [sterilise(), ...intoTheCanner(fillMinutes, says)]
 }
 
 export function freeze(says = 'Pack, press out the air, label with the date and freeze in a single layer.'): Step {
