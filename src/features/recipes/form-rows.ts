@@ -1,5 +1,6 @@
 import type { AnyField, Option } from '../../web/fields.ts'
 import type { TypedForm } from '../../web/forms.ts'
+import { MOST_ROWS } from './forms.ts'
 import { materialName } from './words.ts'
 
 /** What the form's lists offer beside what the recipe names already. */
@@ -33,7 +34,7 @@ export function rowsOf(form: TypedForm, name: string, least: number): number[] {
       field.startsWith(`${name}.`) && value !== '' ? Number(field.slice(name.length + 1).split('.')[0]) : Number.NaN
     return Number.isSafeInteger(row) && row >= 0 ? [row] : []
   })
-  const many = Math.min(30, Math.max(least, ...filled.map((row) => row + 2)))
+  const many = Math.min(MOST_ROWS, Math.max(least, ...filled.map((row) => row + 2)))
   return Array.from({ length: many }, (_, row) => row)
 }
 

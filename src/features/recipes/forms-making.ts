@@ -102,6 +102,7 @@ function readAmounts(typed: string): Reading<{ unit: Ingredient['unit']; amounts
     if (amount === null || (unit !== null && unit !== amount.unit)) {
       return { problem: 'Write it like “quart 2 tbsp, pint 1 tbsp”, each measured the same way' }
     }
+    if (amounts[key] !== undefined) return { problem: `Name ${key} once` }
     unit = amount.unit
     amounts[key] = amount.amount
   }

@@ -23,8 +23,8 @@ import { faultWords } from './words.ts'
 /** How many rows the form has at least; a recipe with more gets as many as it has and one. */
 export const formRows = { inputs: 4, trim: 2, packs: 3, runs: 2, supplies: 5, ingredients: 4, steps: 3 } as const
 
-/** Rows beyond these are not read: more than any recipe has. */
-const mostRows = 30
+/** One more than any recipe has, so that the one too many is refused rather than lost. */
+export const MOST_ROWS = 31
 
 /**
  * Reads the recipe form. Rows that are left blank are ignored, wherever they stand; what is wrong with the recipe as a
@@ -180,7 +180,7 @@ function readSupply(typed: string): { value: string } | { problem: string } {
 
 /** Numbers of the rows of which something is filled in. */
 function filledRows(reader: FieldReader, name: string): number[] {
-  return Array.from({ length: mostRows }, (_, row) => row).filter((row) => !reader.isBlank(`${name}.${row}.`))
+  return Array.from({ length: MOST_ROWS }, (_, row) => row).filter((row) => !reader.isBlank(`${name}.${row}.`))
 }
 
 /** One on each line. */

@@ -20,10 +20,15 @@ export function amountsOf<K extends string>(set: readonly K[], example: string, 
         }
       }
       if (amounts[key] !== undefined) return { problem: `Name ${key} once` }
-      amounts[key] = Number(match?.[2]) / whole
+      amounts[key] = clean(Number(match?.[2]) / whole)
     }
     return { value: amounts }
   })
+}
+
+/** Without what dividing by a hundred leaves behind the last digit. */
+function clean(share: number): number {
+  return Number(share.toFixed(8))
 }
 
 /** The inverse of `amountsOf`. */
@@ -57,7 +62,7 @@ export function percentText(problem: string, whenEmpty?: number) {
   return read((typed) => {
     if (typed === '' && whenEmpty !== undefined) return { value: whenEmpty }
     const percent = parsePercent(typed)
-    return percent.ok ? { value: percent.share } : { problem }
+    return percent.ok ? { value: clean(percent.share) } : { problem }
   })
 }
 
@@ -67,7 +72,9 @@ export function rangeText(problem: string) {
     if (typed === '') return { value: { min: 1, max: 1 } }
     const ends = typed.split(/\s*(?:to|-|–)\s*/).map((end) => parsePercent(end))
     const [min, max = min] = ends
-    return ends.length <= 2 && min?.ok && max?.ok ? { value: { min: min.share, max: max.share } } : { problem }
+    return ends.length <= 2 && min?.ok && max?.ok
+      ? { value: { min: clean(min.share), max: clean(max.share) } }
+      : { problem }
   })
 }
 
