@@ -12,7 +12,7 @@ import type {
 import { allowedSkills } from '../day/age-rules.ts'
 import { ageLot, crop, dateAfter, daysBetween, mergeBySignature } from '../produce/index.ts'
 import { type EquipmentKind, equipmentKinds, trimKinds } from '../produce/vocabulary.ts'
-import { packSupplies } from '../recipes/pack-supplies.ts'
+import { countedSupplies } from '../recipes/pack-supplies.ts'
 import type { Pack, Recipe } from '../recipes/recipe.ts'
 import type { LotToDivide, OpenOutlet, Question, WishFor } from './question.ts'
 
@@ -43,7 +43,7 @@ export function askDivision(question: Question): AllocationProblem {
     days: question.days.map((day) => day.date),
     items: question.lots.flatMap((lot) => itemsOf(lot, question)),
     materials,
-    products: wished.map(toProduct),
+    products: wished.map((one) => toProduct(one, keptBy(question))),
     machines: equipmentKinds.filter((kind) => kind !== 'freezer').map((kind) => machineOf(kind, question)),
     workers: workersOf(question),
     rooms: [freezerOf(question)],
@@ -122,7 +122,7 @@ function collectMaterials(wished: Wished[]): Material[] {
   return [...trims, ...made.values()]
 }
 
-function toProduct({ recipe, pack, wish }: Wished): Product {
+function toProduct({ recipe, pack, wish }: Wished, kept: ReadonlySet<string>): Product {
   const worth = pack.worthMinor * worthFactor[wish.matters]
   return {
     id: productId(recipe.id, pack.key),
@@ -150,7 +150,7 @@ function toProduct({ recipe, pack, wish }: Wished): Product {
     workPerKg: recipe.definition.workPerKg,
     workPerUnit: pack.workPerUnit,
     machineMinutesPerUnit: pack.machineMinutesPerUnit,
-    supplies: packSupplies(recipe.definition, pack),
+    supplies: countedSupplies(recipe.definition, pack, kept),
     roomMlPerUnit: pack.freezerMl > 0 ? { freezer: pack.freezerMl } : {},
     onDays: null,
     wish: {
@@ -218,8 +218,16 @@ function minutesAt(
     }, 0)
 }
 
+/** Keys of the supplies that the kitchen keeps count of. */
+function keptBy({ supplies }: Pick<Question, 'supplies'>): ReadonlySet<string> {
+  return new Set(supplies.map(({ key }) => key))
+}
+
 function suppliesOf(question: Question, wished: Wished[]): Supply[] {
-  const needed = new Set(wished.flatMap(({ recipe, pack }) => Object.keys(packSupplies(recipe.definition, pack))))
+  const kept = keptBy(question)
+  const needed = new Set(
+    wished.flatMap(({ recipe, pack }) => Object.keys(countedSupplies(recipe.definition, pack, kept))),
+  )
   const known = question.supplies.map((supply) => ({
     id: supply.key,
     name: supply.name,

@@ -1,5 +1,6 @@
 import type { Item } from '../allocation/index.ts'
 import type { RipenessClass } from '../produce/vocabulary.ts'
+import { countedSupplies } from '../recipes/pack-supplies.ts'
 import type { Pack, Recipe, RecipeInput } from '../recipes/recipe.ts'
 import { askDivision, productId } from './ask.ts'
 import type { Question, WishFor } from './question.ts'
@@ -76,8 +77,9 @@ function choosePack(recipe: Recipe, question: Question): Pack {
     const supply = question.supplies.find((one) => one.key === key)
     return supply ? supply.onHand + supply.packSize * supply.packsAtMost : 0
   }
+  const kept = new Set(question.supplies.map(({ key }) => key))
   const hadAtAll = recipe.definition.packs.filter((pack) =>
-    Object.entries(pack.supplies).every(([key, amount]) => reach(key) >= amount),
+    Object.entries(countedSupplies(recipe.definition, pack, kept)).every(([key, amount]) => reach(key) >= amount),
   )
   const [first, ...others] = hadAtAll.length > 0 ? hadAtAll : recipe.definition.packs
   if (!first) throw new RangeError(`recipe ${recipe.name} has no pack`)

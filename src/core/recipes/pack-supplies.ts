@@ -18,3 +18,31 @@ export function packSupplies(definition: Pick<RecipeDefinition, 'ingredients'>, 
   }
   return Object.fromEntries(total)
 }
+
+/**
+ * As `packSupplies`, with only what the kitchen keeps count of: what it is put up in always, an ingredient where its
+ * supply is among `kept`. A kitchen that does not count its salt is not stopped by it; `uncountedPerUnit` names the rest.
+ */
+export function countedSupplies(
+  definition: Pick<RecipeDefinition, 'ingredients'>,
+  pack: Pack,
+  kept: ReadonlySet<string>,
+): Record<string, number> {
+  const counted = Object.entries(packSupplies(definition, pack)).filter(
+    ([key]) => key in pack.supplies || kept.has(key),
+  )
+  return Object.fromEntries(counted)
+}
+
+/** What one unit of a pack takes of ingredients that the kitchen keeps no count of; water apart. */
+export function uncountedPerUnit(
+  definition: Pick<RecipeDefinition, 'ingredients'>,
+  pack: Pick<Pack, 'key' | 'gramsPerUnit' | 'supplies'>,
+  kept: ReadonlySet<string>,
+): { name: string; unit: Ingredient['unit']; amount: number }[] {
+  return definition.ingredients.flatMap((one) => {
+    const amount = ingredientPerUnit(one, pack)
+    const counted = kept.has(one.supply) || one.supply in pack.supplies
+    return one.kind === 'water' || counted || amount === 0 ? [] : [{ name: one.name, unit: one.unit, amount }]
+  })
+}

@@ -1,5 +1,6 @@
 import type { FastifyPluginAsync } from 'fastify'
 import type { ZodTypeProvider } from 'fastify-type-provider-zod'
+import { packSupplies } from '../../core/recipes/index.ts'
 import { idParams } from '../../ids.ts'
 import { answerForm, only, versionOf } from '../../web/answers.ts'
 import type { Asking } from '../../web/asking.ts'
@@ -22,7 +23,7 @@ export const suppliesRoutes: FastifyPluginAsync = async (plain) => {
   const needsOf = async (asking: Asking): Promise<Needs> => {
     const needs = new Map<string, number>()
     for (const { retired, definition } of await listRecipes(app.prisma, asking)) {
-      const keys = retired ? [] : definition.packs.flatMap((pack) => Object.keys(pack.supplies))
+      const keys = retired ? [] : definition.packs.flatMap((pack) => Object.keys(packSupplies(definition, pack)))
       for (const key of new Set(keys)) needs.set(key, (needs.get(key) ?? 0) + 1)
     }
     return needs

@@ -1,4 +1,11 @@
-import { type DivisionSummary, destinationKey, type LotTotal } from '../../../core/division/index.ts'
+import {
+  type DivisionSummary,
+  destinationKey,
+  type LotTotal,
+  productId,
+  type Question,
+} from '../../../core/division/index.ts'
+import { uncountedPerUnit } from '../../../core/recipes/index.ts'
 import type { Formatter } from '../../../web/format.ts'
 import { supplyAmount } from '../amounts.ts'
 import { listed, sentence, stepWords, whyNotMore } from '../words.ts'
@@ -157,7 +164,7 @@ export function trimRows({ summary, names }: AnsweredView) {
 }
 
 /** What to buy, and what it comes to. */
-export function shopping({ answer, problem, summary, names }: AnsweredView) {
+export function shopping({ division, answer, problem, summary, names }: AnsweredView) {
   const { format } = names
   const left = problem.budget === null ? null : problem.budget - summary.spent
   return {
@@ -174,7 +181,32 @@ export function shopping({ answer, problem, summary, names }: AnsweredView) {
       left === null || problem.budget === null
         ? ''
         : `${format.money(problem.budget)} may be spent: ${format.money(left)} are left.`,
+    uncounted: uncountedRows(answer.result.batches, division.question, format),
   }
+}
+
+/** What goes in that the kitchen keeps no count of: it stops nothing, and must be there. */
+function uncountedRows(
+  batches: readonly { productId: string; units: number }[],
+  { recipes, supplies }: Question,
+  format: Formatter,
+): string[] {
+  const kept = new Set(supplies.map(({ key }) => key))
+  const total = new Map<string, { unit: string; amount: number }>()
+  for (const recipe of recipes) {
+    for (const pack of recipe.definition.packs) {
+      const id = productId(recipe.id, pack.key)
+      const units = batches.reduce((sum, batch) => sum + (batch.productId === id ? batch.units : 0), 0)
+      if (units === 0) continue
+      for (const { name, unit, amount } of uncountedPerUnit(recipe.definition, pack, kept)) {
+        const known = total.get(name) ?? { unit, amount: 0 }
+        total.set(name, { unit, amount: known.amount + amount * units })
+      }
+    }
+  }
+  return [...total].map(
+    ([name, { unit, amount }]) => `${name} ${format.number(Math.ceil(amount))}${unit === 'piece' ? '' : ` ${unit}`}`,
+  )
 }
 
 /** Which wish gave way, one sentence each. */
