@@ -3,6 +3,7 @@ import { applesAndPears } from './apples-and-pears.ts'
 import { berries } from './berries.ts'
 import type { Starter } from './build.ts'
 import { ferments } from './ferments.ts'
+import { jellies } from './jellies.ts'
 import { otherFruit } from './other-fruit.ts'
 import { otherVegetables } from './other-vegetables.ts'
 import { peaches } from './peaches.ts'
@@ -22,6 +23,7 @@ export const starters: readonly Starter[] = [
   ...plumsAndCherries,
   ...berries,
   ...otherFruit,
+  ...jellies,
   ...tomatoes,
   ...tomatoSauces,
   ...pickles,

@@ -65,6 +65,34 @@ export const otherVegetables: readonly Starter[] = [
     source: 'Edible portion of winter squash 74 % (from memory), and a little lost in cooking: 1 kg from 1.4 kg',
   }),
   starter({
+    name: 'Frozen pumpkin puree',
+    method: 'frozen',
+    inputs: [of('pumpkin', { firm: 1, ripe: 1, damaged: 0.6 })],
+    steps: [
+      steps.wash(0.5),
+      steps.cut(4, 'Halve, seed and cut in pieces.'),
+      steps.cookAndRest('Cook or bake soft, scoop from the rind, mash and cool.', 3, 0, 60),
+      steps.freeze('Fill bags flat with half an inch to spare, label and freeze in a single layer.'),
+    ],
+    packs: [freezerBag(1000, 1480, 290, 1100)],
+    cautions: [boilingPot],
+    source: 'Edible portion of pumpkin 70 % (from memory), and a little lost in cooking: 1 kg from 1.48 kg',
+  }),
+  starter({
+    name: 'Frozen grated zucchini',
+    method: 'frozen',
+    inputs: [of('summer-squash', { firm: 0.8, ripe: 1, soft: 0.6 })],
+    steps: [
+      steps.wash(1),
+      steps.cut(3, 'Trim and grate.'),
+      steps.blanch('Steam small amounts for 1 to 2 minutes, cool in their bags on ice and drain.', 2),
+      steps.freeze(),
+    ],
+    packs: [freezerBag(500, 620, 220, 700)],
+    cautions: [boilingPot],
+    source: `Edible portion of zucchini 95 %, some water drained: half a kilo from 620 g; ${blanching}: 1 to 2 minutes of steam`,
+  }),
+  starter({
     name: 'Frozen spinach',
     method: 'frozen',
     inputs: [of('spinach', young)],
@@ -89,6 +117,20 @@ export const otherVegetables: readonly Starter[] = [
     ],
     packs: [freezerBag(500, 625, 320, 1100)],
     source: 'Edible portion of bell peppers 80 % (from memory): half a kilo from 625 g; no blanching needed',
+  }),
+  starter({
+    name: 'Dried sweet peppers',
+    method: 'dried',
+    inputs: [of('sweet-pepper', { firm: 0.9, ripe: 1 })],
+    steps: [
+      steps.wash(1),
+      steps.cut(5, 'Core and cut strips or rings of a quarter to half an inch.'),
+      steps.dry('Dry at 125 to 140 °F (52 to 60 °C) until brittle.', 12, 10),
+      steps.condition(),
+    ],
+    packs: [bag('bag-100g', '100 g bag', '100 g bags', { gramsPerUnit: 1400, worthMinor: 420, runs: [trays(6, 10)] })],
+    source:
+      'Colorado State University Extension 9.308; 5 to 10 hours. Weight from the balance of water: 80 % edible, 92 % water fresh and about 10 % dried (our sum)',
   }),
   starter({
     name: 'Dried carrots',

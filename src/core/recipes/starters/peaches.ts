@@ -135,6 +135,26 @@ export const peaches: readonly Starter[] = [
     source: 'Edible portion of nectarines, pitted and not pared, 91 %: 1 kg from 1.099 kg',
   }),
   starter({
+    name: 'Nectarine slices in light syrup',
+    method: 'water-bath-canned',
+    inputs: [of('nectarine', { firm: 0.8, ripe: 1 })],
+    ingredients: [lightSyrup, ascorbicAcid],
+    process: follows('nectarines', 'halved or sliced', 'hot'),
+    steps: [
+      steps.wash(1),
+      steps.cut(4, 'Halve, pit and slice without peeling; keep the slices in water with ascorbic acid.'),
+      steps.cook('Bring drained fruit and syrup to a boil.', 0.5),
+      ...steps.intoTheCanner(2, 'Fill hot jars with hot fruit and syrup.'),
+    ],
+    packs: [
+      jar('quart', pounds(17.5, 7), 760, [cannerLoad('quart')]),
+      jar('pint', pounds(11, 9), 410, [cannerLoad('pint')]),
+    ],
+    cautions: ['Yellow-fleshed nectarines only: white ones can be too low in acid for this process.'],
+    source:
+      'USDA Complete Guide to Home Canning 2015, Guide 2 p. 2-18: 17 1/2 lb for 7 quarts, 11 lb for 9 pints (from memory); light syrup p. 2-5',
+  }),
+  starter({
     name: 'Apricot halves in light syrup',
     method: 'water-bath-canned',
     inputs: [of('apricot', { firm: 0.8, ripe: 1 })],

@@ -126,6 +126,24 @@ export const pressureVegetables: readonly Starter[] = [
     source: `${guide} p. 4-18: 16 lb for 7 quarts, 10 lb for 9 pints`,
   }),
   starter({
+    name: 'Pumpkin cubes',
+    method: 'pressure-canned',
+    inputs: [of('pumpkin', sound)],
+    process: follows('pumpkin and winter squash', 'cubed', 'hot'),
+    steps: [
+      steps.wash(0.5),
+      steps.cut(6, 'Seed, peel and cut one-inch cubes.'),
+      steps.cook('Boil in water for 2 minutes; do not mash.', 0.5),
+      ...steps.intoTheCanner(2, 'Fill hot jars with cubes and cooking liquid, an inch to spare.', 'pressure'),
+    ],
+    packs: [
+      jar('quart', pounds(16, 7), 400, [pressureLoad('quart')]),
+      jar('pint', pounds(10, 9), 230, [pressureLoad('pint')]),
+    ],
+    cautions: ['Cubes only: mashed or pureed pumpkin has no tested process. Freeze it instead.'],
+    source: `${guide} p. 4-18: 16 lb for 7 quarts, 10 lb for 9 pints`,
+  }),
+  starter({
     name: 'Potato cubes',
     method: 'pressure-canned',
     inputs: [of('potato', sound)],
