@@ -26,8 +26,8 @@ export function cupsOfBrownSugar(cups: number): number {
 }
 
 /**
- * Cook-type modified starch: about 130 g a cup (common figure, memory; sheets give more by weight). It is only ever an
- * upper limit, for which a low figure is the stricter.
+ * Cook-type modified starch: about 130 g a cup (common figure, memory). Copies run from 112 g (a metric one of the peach
+ * filling, seen) to 227 g (2 cups a pound, a sheet of Clemson, seen), and it is an upper limit: the low end is the stricter.
  */
 export function cupsOfStarch(cups: number): number {
   return Math.round(cups * 130)

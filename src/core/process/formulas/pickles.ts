@@ -69,7 +69,7 @@ export const pickleBatches: readonly PublishedBatch[] = [
     vinegar: cupsOfLiquid(4),
     sugar: cupsOfSugar(2),
     yields: pints(8),
-    source: page('6-15'),
+    source: sheet('6-15', 'Michigan sheet 01600047; an onion of 2 to 2 1/2 inches at 96 g is ours'),
   }),
   published({
     product: 'pickled carrots',
@@ -147,7 +147,7 @@ export const pickleBatches: readonly PublishedBatch[] = [
     vinegar: cupsOfLiquid(4),
     sugar: cupsOfSugar(2),
     yields: pints(8, 9),
-    source: page('6-26'),
+    source: sheet('6-26', 'Florida sheet FCS 8250'),
   }),
   published({
     product: 'piccalilli',
@@ -187,7 +187,7 @@ export const pickleBatches: readonly PublishedBatch[] = [
     // a quarter cup of flour, 125 g a cup
     starch: 31,
     yields: pints(9),
-    source: page('6-28'),
+    source: sheet('6-28', 'Michigan sheet 01600282 and a sheet of the University of Minnesota'),
   }),
   published({
     product: 'pickled green tomato relish',

@@ -67,7 +67,7 @@ export const sweetBatches: readonly PublishedBatch[] = [
     source: seen(
       'usda-2015',
       'Guide 2 p. 2-25 to 2-30',
-      'acid and starch were read, cups of fruit and sugar are from memory',
+      'cups read in a Meal-Master copy of 1994 as well; a cup of slices 181 g',
     ),
   }),
   published({
@@ -121,7 +121,11 @@ export const sweetBatches: readonly PublishedBatch[] = [
     sugarCounts: true,
     also: ['pectin'],
     yields: { jar: 'half-pint', least: 7, most: 8 },
-    source: memory('usda-2015', 'Guide 7 p. 7-8'),
+    source: seen(
+      'usda-1994',
+      'Guide 7',
+      'read in the copies at recipesource.com and foodista.com; 2015 edition p. 7-8',
+    ),
   }),
   published({
     product: 'grape-plum jelly',
@@ -187,7 +191,7 @@ export const sweetBatches: readonly PublishedBatch[] = [
     sugar: cupsOfSugar(4 / 3) + 104,
     also: ['honey'],
     yields: { jar: 'pint', least: 6, most: 6 },
-    source: memory('usda-2015', 'Guide 2 p. 2-23', 'the weight of the cranberries was read'),
+    source: seen('national-center', 'spicy cranberry salsa', 'also Guide 2 p. 2-23 of the USDA guide of 2015'),
   }),
   published({
     product: 'peach apple salsa',

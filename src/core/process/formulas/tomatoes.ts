@@ -32,7 +32,7 @@ export const tomatoBatches: readonly PublishedBatch[] = [
     vegetables: { 'hot-pepper': cupsOf('hot-pepper', 4.5), onion: cupsOf('onion', 5), garlic: 6 * one.clove },
     lemon: cupsOfLiquid(2),
     yields: pints(16, 18),
-    source: memory('usda-2015', 'Guide 3 p. 3-23'),
+    source: seen('usda-2015', 'Guide 3 p. 3-23', 'amounts read in a sheet of the University of Arkansas'),
   }),
   published({
     product: 'tomato salsa (slicing tomatoes)',
@@ -65,7 +65,7 @@ export const tomatoBatches: readonly PublishedBatch[] = [
     },
     vinegar: cupsOfLiquid(2.5),
     yields: pints(16, 18),
-    source: memory('usda-2015', 'Guide 3 p. 3-26'),
+    source: seen('usda-2015', 'Guide 3 p. 3-26', 'amounts read in a sheet of North Dakota State University'),
   }),
   published({
     product: 'tomato ketchup',
@@ -115,7 +115,11 @@ export const tomatoBatches: readonly PublishedBatch[] = [
     sugar: 55,
     also: ['oil'],
     yields: pints(9),
-    source: memory('usda-2015', 'Guide 3 p. 3-13'),
+    source: seen(
+      'usda-1994',
+      'Guide 3',
+      'read in the copy at recipesource.com; 2015 edition p. 3-13, from memory the same',
+    ),
   }),
   published({
     product: 'Mexican tomato sauce',

@@ -76,7 +76,7 @@ export const apples: readonly Starter[] = [
     method: 'water-bath-canned',
     inputs: [of('apple', { firm: 1, ripe: 0.8 }, cored)],
     // a quart takes 7/8 cup of sugar, 1/4 cup of starch, 2 tablespoons of bottled lemon juice
-    ingredients: [sugar(153), modifiedStarch(28.5), lemonJuice(32), ascorbicAcid],
+    ingredients: [sugar(153), modifiedStarch(25.5), lemonJuice(32), ascorbicAcid],
     process: follows('apple pie filling', 'slices in modified-starch sauce', 'hot'),
     steps: [
       steps.wash(1),

@@ -145,7 +145,7 @@ export const pickles: readonly Starter[] = [
       ...steps.intoTheCanner(1.5, 'Fill hot jars with beets and hot liquid.'),
     ],
     cautions: [asWritten, acidAsSold],
-    source: `${guide} p. 6-15 (amounts from memory): 7 lb of beets, 4 to 6 small onions, 4 cups of vinegar, about 8 pints`,
+    source: `${guide} p. 6-15: 7 lb of beets, 4 to 6 small onions, 4 cups of vinegar, about 8 pints`,
   }),
   starter({
     name: 'Bread-and-butter zucchini',
@@ -171,7 +171,7 @@ export const pickles: readonly Starter[] = [
       ...steps.intoTheCanner(1.5, 'Fill hot jars with vegetables and liquid.'),
     ],
     cautions: [asWritten, acidAsSold],
-    source: `${guide} p. 6-26 (amounts from memory): 16 cups of zucchini, 4 of onions, 4 of vinegar, 8 to 9 pints. ${asBought}`,
+    source: `${guide} p. 6-26: 16 cups of zucchini, 4 of onions, 4 of vinegar, 8 to 9 pints. ${asBought}`,
   }),
   starter({
     name: 'Pickle relish',

@@ -57,7 +57,7 @@ export const tomatoSauces: readonly Starter[] = [
       ...steps.intoTheCanner(1.5, 'Fill hot jars with hot salsa.'),
     ],
     cautions: [asWritten, acidAsSold, hotPeppers],
-    source: `${guide} p. 3-23 (amounts from memory): 7 quarts of chopped paste tomatoes, 2 cups of bottled lemon juice, 16 to 18 pints`,
+    source: `${guide} p. 3-23: 7 quarts of chopped paste tomatoes, 2 cups of bottled lemon juice, 16 to 18 pints`,
   }),
   starter({
     name: 'Tomato ketchup',
@@ -109,7 +109,7 @@ export const tomatoSauces: readonly Starter[] = [
       ...steps.intoTheCanner(1.5, 'Fill hot jars, an inch to spare.', 'pressure'),
     ],
     cautions: [asWritten],
-    source: `${guide} p. 3-13 (amounts from memory): 30 lb of tomatoes give about 9 pints; no more onions or peppers than written`,
+    source: `${guide} p. 3-13: 30 lb of tomatoes give about 9 pints; no more onions or peppers than written`,
   }),
   starter({
     name: 'Apple chutney',
