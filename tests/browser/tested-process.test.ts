@@ -70,7 +70,7 @@ for (const javaScriptEnabled of [true, false]) {
     await page.getByRole('link', { name: 'Card to print for this amount' }).click()
     for (const format of ['A4', 'Letter'] as const) {
       const printed = await textOfPdf(page, format)
-      expect(printed).toMatch(/30\s+minutes\s+in\s+a\s+boiling-water\s+canner/)
+      expect(printed).toMatch(/30\s+minutes\s+in\s+a\s+boiling-\s*water\s+canner/)
       expect(printed).toContain('1/2 inch (13 mm)')
       expect(printed).toContain('USDA Complete Guide')
       expect(printed).not.toContain('Look it up')
