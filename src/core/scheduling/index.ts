@@ -1,0 +1,1 @@
+export { checkSchedule, type ScheduleRule, scheduleRules } from './check.ts'
