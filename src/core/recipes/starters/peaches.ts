@@ -1,5 +1,5 @@
 import { follows, type Starter, starter } from './build.ts'
-import { asWritten, boilingSugar, yellowPeaches } from './cautions.ts'
+import { asWritten, boilingPot, boilingSugar, yellowPeaches } from './cautions.ts'
 import { ascorbicAcid, lightSyrup, sugar } from './ingredients.ts'
 import { bag, batch, cannerLoad, freezerBag, jar, of, peels, pounds, step, stones, trays } from './parts.ts'
 import { asPublished } from './published.ts'
@@ -43,7 +43,7 @@ export const peaches: readonly Starter[] = [
       ...steps.intoTheCanner(1.5, 'Fill hot jars with boiling puree.'),
     ],
     packs: [jar('pint', 680, 330, [cannerLoad('pint')])],
-    cautions: [yellowPeaches, boilingSugar],
+    cautions: [yellowPeaches, boilingPot],
     source:
       'USDA Complete Guide to Home Canning 2015, Guide 2 p. 2-14 for the process. Weight is our own: a pint of puree is about 500 g, with a little boiled away, at 78 % edible',
   }),

