@@ -116,7 +116,8 @@ function amountOf(typed: string): Amount | null {
   const mass = parseMass(typed)
   if (mass.ok) return { amount: mass.grams, unit: 'g' }
   const volume = parseVolume(typed)
-  if (volume.ok) return { amount: Math.round(volume.ml * 1000) / 1000, unit: 'ml' }
+  // never upward: a drop more than two spoons would be measured as two and a half
+  if (volume.ok) return positive(Math.floor(volume.ml * 1000 + 1e-6) / 1000, 'ml')
   const pieces = /^(\d{1,4}(?:\.\d{1,3})?)(?: ?pieces?)?$/.exec(typed)
   return pieces === null ? null : positive(Number(pieces[1]), 'piece')
 }

@@ -186,7 +186,7 @@ describe('rows of ingredients, steps and the process', () => {
   })
 
   test.each([
-    ['2 tbsp', 29.574, 'ml'],
+    ['2 tbsp', 29.573, 'ml'],
     ['1/2 cup', 118.294, 'ml'],
     ['4.6 g', 4.6, 'g'],
     ['1/4 lb', 113, 'g'],
