@@ -1,0 +1,52 @@
+import { followLinks, openFrames } from './bounds/frames.ts'
+import { boundModel } from './bounds/model.ts'
+import { exclusivePairs } from './bounds/pairs.ts'
+import { isRefuted, type Trial } from './bounds/refute.ts'
+import { scratchFor } from './bounds/timetable.ts'
+import type { SchedulingProblem } from './problem.ts'
+
+const elementarySteps = 1_000_000
+
+/**
+ * A makespan in minutes that no schedule goes below; Infinity if it is certain that there is no schedule. Starts from
+ * the critical path (with lags, earliest starts and calendars) and goes up for as long as it can be refuted that all is
+ * done by then: a destructive bound (Klein and Scholl 1999, from memory). People are limits of each set of skills.
+ * The same problem gives the same bound: effort is counted in elementary steps, not in time. `problem` must be one
+ * that `solveSchedule` accepts; names that lead nowhere and circles throw RangeError.
+ */
+export function lowerBound(problem: SchedulingProblem): number {
+  const model = boundModel(problem)
+  const open = openFrames(model, model.horizon)
+  const trial: Trial = {
+    model,
+    pairs: exclusivePairs(model),
+    scratch: scratchFor(model),
+    effort: { left: elementarySteps },
+  }
+  if (followLinks(model, open, trial.effort) === 'refuted') return Number.POSITIVE_INFINITY
+  let bound = 0
+  for (let i = 0; i < model.count; i++) bound = Math.max(bound, (open.first[i] ?? 0) + (model.minutes[i] ?? 0))
+  bound = raise(trial, bound, false)
+  return raise(trial, bound, true)
+}
+
+/**
+ * The bound raised in steps that double while they are refuted, then by halves. Each moment that is refuted proves
+ * itself that no schedule ends by then, so none need be tried in between.
+ */
+function raise(trial: Trial, bound: number, energetic: boolean): number {
+  const { horizon } = trial.model
+  // All moments below are refuted; the first not refuted is not yet known to lie anywhere.
+  let below = bound
+  let open = Number.POSITIVE_INFINITY
+  for (let step = 1; open > below; ) {
+    const tried = open === Number.POSITIVE_INFINITY ? Math.min(below + step - 1, horizon) : (below + open - 1) >> 1
+    if (!isRefuted(trial, tried, energetic)) open = tried
+    else if (tried >= horizon) return Number.POSITIVE_INFINITY
+    else {
+      below = tried + 1
+      step *= 2
+    }
+  }
+  return below
+}
