@@ -1,0 +1,37 @@
+import { MinuteBoard } from './minute-board.ts'
+import type { Model } from './model.ts'
+import { StepBoard } from './step-board.ts'
+
+/** What is taken when, while a schedule is generated. Two kinds give the same answers at different speeds. */
+export type Board = {
+  clear(): void
+  /** The first start, at least `from`, at which everything the activity needs is free; `never` if there is none. */
+  earliest(activity: number, from: number): number
+  /** Takes what the activity needs from `start`, which `earliest` has just found. */
+  place(activity: number, start: number): void
+  /** The lanes of those who were given to each phase of a placed activity. */
+  crew(activity: number): Int32Array[]
+  /** Takes exactly this start and these people if all are free, and says whether they were. */
+  placeAs(activity: number, start: number, crews: readonly Int32Array[]): boolean
+}
+
+// Beyond this many periods, steps are cheaper to walk than minutes.
+const mostMinutes = 4000
+
+/** Minute by minute for classical problems over short times, steps for the rest. */
+export function boardFor(model: Model): Board {
+  return suitsMinutes(model) ? new MinuteBoard(model) : new StepBoard(model)
+}
+
+export function suitsMinutes(model: Model): boolean {
+  const single = model.phases.every((phases) => phases.length <= 1 && phases.every((phase) => phase.slots.length === 0))
+  return single && model.calendars.every((calendar) => calendar === null) && latestEnd(model) <= mostMinutes
+}
+
+/** No pass without calendars ends later than this. */
+export function latestEnd(model: Model): number {
+  let end = model.earliest.reduce((a, b) => Math.max(a, b), 0)
+  for (let index = 0; index < model.count; index++)
+    end += (model.duration[index] ?? 0) + Math.max(0, ...(model.beforeLag[index] ?? []))
+  return end
+}

@@ -1,0 +1,168 @@
+import type { Budget } from './budget.ts'
+import { Crossover } from './crossover.ts'
+import { mirrorOf } from './mirror.ts'
+import { type Model, never } from './model.ts'
+import { isBetter, parallelPass, worthOf } from './passes.ts'
+import type { Chance } from './random.ts'
+import { drawnList, latestEnds } from './sampling.ts'
+import { type Member, Side } from './side.ts'
+
+export type Found = { starts: Int32Array; crews: Int32Array[][]; lateness: number; span: number }
+
+/** What the search may begin with: lists for forward passes, and a schedule that is known to be good. */
+export type Start = { lists: Int32Array[]; found: Found | null }
+
+/**
+ * A genetic algorithm with two populations, one of schedules pushed to the left and one of schedules pushed to the right, each bred from
+ * the other (Debels, Vanhoucke 2005): every pass justifies what it recombines. Ends when nothing is late and the bound is met.
+ */
+export function search(model: Model, budget: Budget, chance: Chance, bound: number, start: Start): Found | null {
+  return new Search(model, budget, chance, bound, start).run(start.lists)
+}
+
+class Search {
+  private readonly model: Model
+  private readonly budget: Budget
+  private readonly chance: Chance
+  private readonly bound: number
+  private readonly left: Side
+  private right: Side
+  private rightEnd: number
+  private best: Found | null
+  private readonly crossover: Crossover
+  private readonly release: Int32Array
+  private readonly list: Int32Array
+
+  constructor(model: Model, budget: Budget, chance: Chance, bound: number, start: Start) {
+    this.model = model
+    this.budget = budget
+    this.chance = chance
+    this.bound = bound
+    this.best = start.found
+    this.left = new Side(model)
+    this.rightEnd = start.found?.span ?? 0
+    this.right = new Side(mirrorOf(model, this.rightEnd))
+    this.crossover = new Crossover(model, chance)
+    this.release = new Int32Array(model.count)
+    this.list = new Int32Array(model.count)
+  }
+
+  run(lists: Int32Array[]): Found | null {
+    const size = populationFor(this.budget.most, this.model.count)
+    this.begin(size, lists)
+    while (!this.isDone()) {
+      this.breed(this.left, this.right, false)
+      this.breed(this.right, this.left, true)
+    }
+    return this.best
+  }
+
+  private isDone(): boolean {
+    return this.budget.left === 0 || this.isOptimal()
+  }
+
+  private isOptimal(): boolean {
+    return this.best !== null && this.best.lateness === 0 && this.best.span <= this.bound
+  }
+
+  private begin(size: number, lists: Int32Array[]): void {
+    const { model, left, list } = this
+    const keys = latestEnds(model)
+    for (const given of lists) {
+      if (this.isDone() || !this.budget.take()) return
+      this.welcome(left.pass(given, model.earliest), left)
+    }
+    if (!this.isDone() && this.budget.take()) {
+      const starts = new Int32Array(model.count)
+      parallelPass(model, left.board, model.hasDue ? keys.due : keys.span, model.earliest, starts)
+      const value = worthOf(model, starts)
+      this.keep(starts, value.lateness, value.span)
+      if (value.span < never) left.members.push(left.memberOf(starts, byStart(model, starts)))
+    }
+    for (let made = 0; left.members.length < size && made < 2 * size; made++) {
+      if (this.isDone() || !this.budget.take()) return
+      drawnList(model, model.hasDue && made % 2 === 0 ? keys.due : keys.span, this.chance, list)
+      this.welcome(left.pass(list, model.earliest), left)
+    }
+  }
+
+  private welcome(member: Member, side: Side): void {
+    this.keep(member.starts, member.lateness, member.span)
+    side.members.push(member)
+  }
+
+  /** One child of every member, on the other side. */
+  private breed(from: Side, to: Side, forward: boolean): void {
+    const parents = from.members
+    const previous = to.members
+    const children: Member[] = []
+    for (let at = 0; at < parents.length; at++) {
+      const father = parents[at]
+      const mother = this.mateFor(parents, at)
+      if (!father || !mother || this.isDone() || !this.budget.take()) break
+      this.crossover.peak(father, mother, this.list)
+      const child = to.pass(this.list, forward ? this.model.earliest : this.releaseFrom(father))
+      if (forward) this.keep(child.starts, child.lateness, child.span)
+      children.push(child)
+    }
+    for (let at = children.length; at < parents.length && at < previous.length; at++) {
+      const old = previous[at]
+      if (old) children.push(old)
+    }
+    to.members = children
+  }
+
+  /** The better of two drawn ones. */
+  private mateFor(parents: Member[], self: number): Member | undefined {
+    const draw = () => {
+      const at = this.chance.below(Math.max(1, parents.length - 1))
+      return parents[at >= self && parents.length > 1 ? at + 1 : at]
+    }
+    const one = draw()
+    const other = draw()
+    return one && other && isBetter(other, one) ? other : one
+  }
+
+  /** To the right no further than the whole, nor beyond what is due unless the schedule it comes from was. */
+  private releaseFrom({ starts }: Member): Int32Array {
+    const { model, release, rightEnd } = this
+    if (!model.hasDue) return release
+    for (let one = 0; one < model.count; one++) {
+      const end = (starts[one] ?? 0) + (model.duration[one] ?? 0)
+      const due = model.due[one] ?? never
+      release[one] = due >= never ? 0 : Math.max(0, rightEnd - Math.max(due, end))
+    }
+    return release
+  }
+
+  private keep(starts: Int32Array, lateness: number, span: number): void {
+    if (this.best && !isBetter({ lateness, span }, this.best)) return
+    const { board } = this.left
+    this.best = {
+      starts: starts.slice(),
+      crews: Array.from(starts, (_, activity) => board.crew(activity).map((crew) => crew.slice())),
+      lateness,
+      span,
+    }
+    if (span < never && this.model.calendars.some((calendar) => calendar !== null)) this.turnRound(span)
+    else this.rightEnd = span
+  }
+
+  /** Windows lie differently from a new end, so the right side begins anew. */
+  private turnRound(end: number): void {
+    this.rightEnd = end
+    const members = this.right.members
+    this.right = new Side(mirrorOf(this.model, end))
+    this.right.members = members
+  }
+}
+
+function populationFor(most: number, count: number): number {
+  return Math.max(4, Math.min(200, Math.round(Math.sqrt(most) * (count < 45 ? 1 : 0.8))))
+}
+
+function byStart({ count, rank }: Model, starts: Int32Array): Int32Array {
+  return Int32Array.from({ length: count }, (_, index) => index).sort(
+    (a, b) => (starts[a] ?? 0) - (starts[b] ?? 0) || (rank[a] ?? 0) - (rank[b] ?? 0),
+  )
+}
