@@ -38,7 +38,7 @@ export function madeProblem({ activities, complexity, factor, strength }: Kind, 
   const minutes = before.map(() => 1 + chance.below(10))
   const demand = before.map(() => {
     const units: number[] = Array.from({ length: kinds }, () => (chance.share() < factor ? 1 + chance.below(10) : 0))
-    if (units.every((unit) => unit === 0)) units[chance.below(kinds)] = 1 + chance.below(10)
+    if (!units.some((unit) => unit > 0)) units[chance.below(kinds)] = 1 + chance.below(10)
     return units
   })
   const peak = peaks(before, minutes, demand, kinds)
