@@ -26,20 +26,35 @@ export function fitEnergy(model: BoundModel, limit: Limit, frames: Frames, effor
   const ends = distinct([...lastStart].map((start, k) => start + (minutes[k] ?? 0)))
   const areas = areasOf(limit.steps)
   const areaTo = ends.map((end) => areaUpTo(limit.steps, areas, end))
+  // Of each phase that reaches beyond a stretch's beginning: its minutes there at most, its last start, its units.
+  const reach = new Float64Array(size)
+  const latest = new Float64Array(size)
+  const units = new Float64Array(size)
   for (const begin of begins) {
+    let reaching = 0
+    let most = 0
+    for (let k = 0; k < size; k++) {
+      const left = Math.min((firstStart[k] ?? 0) + (minutes[k] ?? 0) - begin, minutes[k] ?? 0)
+      if (left <= 0) continue
+      reach[reaching] = left
+      latest[reaching] = lastStart[k] ?? 0
+      units[reaching++] = limit.units[k] ?? 0
+      most += left * (limit.units[k] ?? 0)
+    }
+    effort.left -= size
     const areaFrom = areaUpTo(limit.steps, areas, begin)
     for (let e = 0; e < ends.length; e++) {
       const end = ends[e] ?? 0
       if (end <= begin) continue
-      effort.left -= size
-      if (effort.left < 0) return 'same'
       const room = (areaTo[e] ?? 0) - areaFrom
+      // Room only grows from here.
+      if (room >= most) break
+      effort.left -= reaching
+      if (effort.left < 0) return 'same'
       let work = 0
-      for (let k = 0; k < size; k++) {
-        const left = (firstStart[k] ?? 0) + (minutes[k] ?? 0) - begin
-        const right = end - (lastStart[k] ?? 0)
-        if (left <= 0 || right <= 0) continue
-        work += Math.min(left, right, minutes[k] ?? 0, end - begin) * (limit.units[k] ?? 0)
+      for (let k = 0; k < reaching; k++) {
+        const right = Math.min(end - (latest[k] ?? 0), end - begin)
+        if (right > 0) work += Math.min(reach[k] ?? 0, right) * (units[k] ?? 0)
       }
       if (work > room) return 'refuted'
     }

@@ -28,13 +28,13 @@ export function openFrames({ count, earliest, minutes, starts }: BoundModel, end
 
 /** Narrows the frames by what comes after what, with lags and calendars, forwards and backwards (the critical path). */
 export function followLinks(model: BoundModel, frames: Frames, effort: Effort): Outcome {
-  const { before, then, lag, minutes, starts, count } = model
+  const { before, next, lag, minutes, starts, count } = model
   const { first, last } = frames
   let changed = false
   effort.left -= 2 * before.length + count
   for (let link = 0; link < before.length; link++) {
     const a = before[link] ?? 0
-    const b = then[link] ?? 0
+    const b = next[link] ?? 0
     const free = (first[a] ?? 0) + (minutes[a] ?? 0) + (lag[link] ?? 0)
     if (free > (first[b] ?? 0)) {
       const possible = starts[b]
@@ -44,7 +44,7 @@ export function followLinks(model: BoundModel, frames: Frames, effort: Effort): 
   }
   for (let link = before.length - 1; link >= 0; link--) {
     const a = before[link] ?? 0
-    const b = then[link] ?? 0
+    const b = next[link] ?? 0
     const free = (last[b] ?? 0) - (minutes[a] ?? 0) - (lag[link] ?? 0)
     if (free < (last[a] ?? 0)) {
       const possible = starts[a]

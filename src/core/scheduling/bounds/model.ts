@@ -21,7 +21,7 @@ export type BoundModel = {
   starts: (Starts | null)[]
   /** Which starts after which ends, `lag` later, in an order in which everything stands after what it waits for. */
   before: Int32Array
-  then: Int32Array
+  next: Int32Array
   lag: Int32Array
   /** Phases that take anything: their activity, minutes after its start, minutes. */
   activityOf: Int32Array
@@ -69,7 +69,7 @@ export function boundModel(problem: SchedulingProblem): BoundModel {
     earliest: Float64Array.from(earliest),
     starts,
     before: Int32Array.from(links, ({ before }) => before),
-    then: Int32Array.from(links, ({ then }) => then),
+    next: Int32Array.from(links, ({ next }) => next),
     lag: Int32Array.from(links, ({ lag }) => lag),
     activityOf: Int32Array.from(activityOf),
     offset: Int32Array.from(offset),
@@ -147,27 +147,27 @@ function lastChange({ resources, people }: SchedulingProblem): number {
   return last
 }
 
-type Link = { before: number; then: number; lag: number }
+type Link = { before: number; next: number; lag: number }
 
 function linksInOrder({ activities }: SchedulingProblem): Link[] {
   const indexOf = new Map(activities.map(({ id }, index) => [id, index]))
-  const into = activities.map(({ id, after }, then) =>
+  const into = activities.map(({ id, after }, next) =>
     (after ?? []).map((link) => {
       const before = indexOf.get(link.id)
       if (before === undefined) throw new RangeError(`${id} comes after ${link.id}, which is no activity`)
-      return { before, then, lag: link.lag ?? 0 }
+      return { before, next, lag: link.lag ?? 0 }
     }),
   )
   const out: number[][] = activities.map(() => [])
   const waiting = into.map((links) => links.length)
-  for (const { before, then } of into.flat()) out[before]?.push(then)
+  for (const { before, next } of into.flat()) out[before]?.push(next)
   const ready = waiting.flatMap((open, index) => (open === 0 ? [index] : []))
   // The list grows while it is gone through.
   for (const index of ready)
-    for (const then of out[index] ?? []) {
-      const open = (waiting[then] ?? 0) - 1
-      waiting[then] = open
-      if (open === 0) ready.push(then)
+    for (const next of out[index] ?? []) {
+      const open = (waiting[next] ?? 0) - 1
+      waiting[next] = open
+      if (open === 0) ready.push(next)
     }
   if (ready.length < activities.length) throw new RangeError('activities that come after each other in a circle')
   return ready.flatMap((index) => into[index] ?? [])

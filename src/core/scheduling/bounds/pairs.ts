@@ -26,12 +26,12 @@ export function exclusivePairs(model: BoundModel): Int32Array {
 }
 
 /** Whether two activities have an order by what comes after what. */
-function orderedActivities({ count, before, then }: BoundModel): (a: number, b: number) => boolean {
+function orderedActivities({ count, before, next }: BoundModel): (a: number, b: number) => boolean {
   const words = (count + 31) >> 5
   const ahead = new Int32Array(count * words)
   for (let link = 0; link < before.length; link++) {
     const a = before[link] ?? 0
-    const into = (then[link] ?? 0) * words
+    const into = (next[link] ?? 0) * words
     for (let word = 0; word < words; word++)
       ahead[into + word] = (ahead[into + word] ?? 0) | (ahead[a * words + word] ?? 0)
     ahead[into + (a >> 5)] = (ahead[into + (a >> 5)] ?? 0) | (1 << (a & 31))
