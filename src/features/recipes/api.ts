@@ -99,7 +99,7 @@ export const recipesApi: FastifyPluginAsync = async (plain) => {
   )
 }
 
-function refuseFaults({ definition }: RecipeValues): void {
-  const words = faultWords(checkRecipe(definition))
+function refuseFaults({ method, definition }: RecipeValues): void {
+  const words = faultWords(checkRecipe(definition, method))
   refuseProblems(Object.fromEntries(Object.entries(words).map(([at, said]) => [`definition.${at}`, said])))
 }

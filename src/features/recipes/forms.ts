@@ -59,7 +59,7 @@ export function readRecipeForm(typed: Typed): ReadForm<RecipeValues> {
   for (const [field, words] of Object.entries(tooManyRows(rows))) errors[field] ??= words
   if (Object.keys(errors).length === 0) {
     const faults = [
-      ...Object.entries(faultWords(checkRecipe(values.definition))),
+      ...Object.entries(faultWords(checkRecipe(values.definition, values.method))),
       ...Object.entries(documentFaults(values.definition)),
     ]
     for (const [at, words] of faults) errors[fieldOf(at, rows)] ??= words

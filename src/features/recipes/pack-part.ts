@@ -24,7 +24,8 @@ export function packPart(
   const supplies = Object.entries(pack.supplies).map(([key, amount]) => {
     const known = names.supplies.get(key)
     const name = known?.name ?? `${materialName(key)} (not among the supplies)`
-    return `${supplyAmount(amount, known?.unit ?? '', format)} × ${name}`
+    const measured = known?.unit === 'g' || known?.unit === 'ml'
+    return measured ? `${name} ${supplyAmount(amount, known.unit, format)}` : `${format.number(amount, 2)} × ${name}`
   })
   return {
     heading: capital(pack.unit),

@@ -3,6 +3,7 @@ import { seedRecipes } from '../../../seed/recipes.ts'
 import { type TestApp, testApp } from '../../support/app.ts'
 import { expectSoundPage, formFields, problemsIn, textAt, textsAt } from '../../support/html.ts'
 import { addNeighbours } from '../../support/neighbours.ts'
+import { asDigits } from './typed-recipes.ts'
 
 /** What is changed in a form that is right, where it is said, and what. */
 type Wrong = [part: Record<string, string>, field: string, words: string]
@@ -241,7 +242,7 @@ describe('the form for a change', () => {
     expect(added.statusCode).toBe(201)
     const { id } = added.json()
     await app.postTaken(`/recipes/${id}`, {}, { from: `/recipes/${id}/edit` })
-    expect(await read(id)).toEqual({ ...added.json(), version: 2 })
+    expect(await read(id)).toEqual({ ...added.json(), definition: asDigits(added.json().definition), version: 2 })
   })
 
   test('refuses an older state with 409, keeps what was typed and takes it when sent again', async () => {

@@ -1,3 +1,17 @@
+import type { RecipeDefinition } from '../../../src/core/recipes/index.ts'
+
+/** What is typed has so many digits: shares 4 of a percent, minutes 4 after the point, amounts a thousandth. */
+export function asDigits(definition: RecipeDefinition): RecipeDefinition {
+  const round = (digits: number) => (_: string, value: unknown) =>
+    typeof value === 'number' ? Number(value.toFixed(digits)) : value
+  const rounded = <T>(value: T, digits: number): T => JSON.parse(JSON.stringify(value, round(digits)))
+  return {
+    ...rounded(definition, 4),
+    inputs: rounded(definition.inputs, 6),
+    ingredients: rounded(definition.ingredients, 3),
+  }
+}
+
 /** Recipes as a cook types them into the form. */
 
 /** Plums, halved or whole: 14 lb for 7 quarts (USDA 2015, Guide 2 p. 2-21), so 2 lb a quart. */
