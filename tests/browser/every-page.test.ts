@@ -115,14 +115,23 @@ async function labelBox(page: Page, id: string | null) {
   return id === null ? null : page.locator(`label[for="${id}"]`).first().boundingBox()
 }
 
-/** Paths reachable by links from the first page; of pages that differ only in an id, the first two. */
+/** Pages of one kind differ in an id, in a crop's or a starter's key, or in what was typed. */
+function kindOf(path: string): string {
+  const [place = path, query = ''] = path.split('?')
+  const named = place
+    .replace(/\/[2-9a-z]{12}(?=\/|$)/g, '/:id')
+    .replace(/^(\/crops|\/recipes\/starters)\/[^/]+/, '$1/:key')
+  return `${named}?${[...new URLSearchParams(query).keys()].sort().join('&')}`
+}
+
+/** Paths reachable by links from the first page; of pages of one kind, the first two. */
 async function crawl(page: Page, address: string): Promise<string[]> {
   const seen = new Map<string, number>()
   const found: string[] = []
   const waiting = ['/']
   for (let path = waiting.shift(); path !== undefined; path = waiting.shift()) {
     if (found.includes(path)) continue
-    const kind = path.replace(/\/[2-9a-z]{12}(?=\/|$|\?)/g, '/:id').replace(/=[2-9a-z]{12}/g, '=:id')
+    const kind = kindOf(path)
     const count = seen.get(kind) ?? 0
     if (count >= 2) continue
     seen.set(kind, count + 1)

@@ -33,7 +33,8 @@ export function cardPage(
   const part = verdictPart(recipe, { ...verdict, standing: ofPack[0]?.standing ?? 'unknown', packs: ofPack }, coop)
   const [process] = part.packs
   return {
-    title: recipe.name,
+    title: `${recipe.name}: card for the kitchen`,
+    heading: recipe.name,
     place: 'coop' as const,
     sentence: `${unitsText(units, pack, format)}, ${methodWords[recipe.method]}, from ${format.weight(scaled.usedGrams)} of raw weight${loadsText(scaled.loads, format)}.`,
     back: recipePath(recipe.id),
