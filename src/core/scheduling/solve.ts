@@ -1,10 +1,10 @@
+import { lowerBound } from './bounds.ts'
 import { Budget } from './budget.ts'
 import { monotonicMs } from './clock.ts'
 import { type Model, modelOf, never } from './model.ts'
 import type { Schedule, SchedulingOptions, SchedulingProblem } from './problem.ts'
 import { chanceFrom } from './random.ts'
 import { startFrom } from './replay.ts'
-import { criticalPath } from './sampling.ts'
 import { type Found, search } from './search.ts'
 
 export type SolveOptions = SchedulingOptions & {
@@ -26,7 +26,8 @@ export function solveSchedule(problem: SchedulingProblem, options: SolveOptions 
   const most = options.maxSchedules ?? defaultPasses
   if (!(most >= 1)) throw new RangeError(`maxSchedules ${most} is not a number from 1 up`)
   const budget = new Budget(Math.floor(most), stopOf(options))
-  const bound = criticalPath(model)
+  const bound = lowerBound(problem)
+  if (bound === Number.POSITIVE_INFINITY) throw new RangeError('the calendars leave no room for all activities')
   const found = search(model, budget, chanceFrom(options.seed ?? 1), bound, startFrom(problem, model, options.from))
   return answerOf(problem, model, found, bound, budget.spent)
 }

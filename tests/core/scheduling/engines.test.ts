@@ -1,0 +1,116 @@
+import { describe, expect, test } from 'vitest'
+import { MinuteBoard } from '../../../src/core/scheduling/minute-board.ts'
+import { mirrorOf } from '../../../src/core/scheduling/mirror.ts'
+import { type Model, modelOf } from '../../../src/core/scheduling/model.ts'
+import { oppositeOrder, parallelPass, serialPass, worthOf } from '../../../src/core/scheduling/passes.ts'
+import { chanceFrom } from '../../../src/core/scheduling/random.ts'
+import { drawnList, latestEnds } from '../../../src/core/scheduling/sampling.ts'
+import { StepBoard } from '../../../src/core/scheduling/step-board.ts'
+import { madeProblem } from '../../benchmarks/scheduling-made.ts'
+
+const kinds = [
+  { activities: 30, complexity: 1.5, factor: 0.25, strength: 0.5 },
+  { activities: 30, complexity: 1.8, factor: 1, strength: 0.2 },
+  { activities: 60, complexity: 2.1, factor: 0.75, strength: 0 },
+  { activities: 60, complexity: 1.5, factor: 0.5, strength: 1 },
+]
+
+/** Classical problems with lags and earliest starts, also with capacities that need two words in the minute board. */
+function models(): Model[] {
+  return kinds.flatMap((kind, index) =>
+    [1, 2, 3].map((seed) => {
+      const problem = madeProblem(kind, seed)
+      const chance = chanceFrom(seed + index)
+      return modelOf({
+        resources: problem.resources.map((resource) => ({
+          ...resource,
+          capacity: resource.capacity * (seed === 3 ? 1000 : 1),
+        })),
+        activities: problem.activities.map((activity) => ({
+          ...activity,
+          phases: activity.phases.map(({ minutes, resources = {} }) => ({
+            minutes: chance.share() < 0.1 ? 0 : minutes,
+            resources: Object.fromEntries(
+              Object.entries(resources).map(([id, units]) => [
+                id,
+                seed === 3 ? units * 1000 - chance.below(2) * Math.min(units, 1) : units,
+              ]),
+            ),
+          })),
+          after: (activity.after ?? []).map(({ id }) => ({ id, lag: chance.share() < 0.3 ? chance.below(6) : 0 })),
+          earliest: chance.share() < 0.2 ? chance.below(20) : 0,
+        })),
+      })
+    }),
+  )
+}
+
+describe('the two boards', () => {
+  test('give the same starts for the same lists, forwards, backwards and in parallel generation', () => {
+    for (const model of models()) {
+      const boards = [new MinuteBoard(model), new StepBoard(model)] as const
+      const chance = chanceFrom(11)
+      const keys = latestEnds(model)
+      const list = new Int32Array(model.count)
+      for (let draw = 0; draw < 20; draw++) {
+        drawnList(model, keys.span, chance, list)
+        const [one, other] = boards.map((board) => {
+          const starts = new Int32Array(model.count)
+          serialPass(model, board, list, model.earliest, starts)
+          return starts
+        })
+        expect(one).toEqual(other)
+      }
+      const [one, other] = boards.map((board) => {
+        const starts = new Int32Array(model.count)
+        parallelPass(model, board, keys.span, model.earliest, starts)
+        return starts
+      })
+      expect(one).toEqual(other)
+    }
+  })
+})
+
+describe('justification', () => {
+  test('to the right and to the left again never ends later', () => {
+    for (const model of models()) {
+      const board = new MinuteBoard(model)
+      const chance = chanceFrom(5)
+      const list = new Int32Array(model.count)
+      const opposite = new Int32Array(model.count)
+      const starts = new Int32Array(model.count)
+      const turned = new Int32Array(model.count)
+      for (let draw = 0; draw < 20; draw++) {
+        drawnList(model, latestEnds(model).span, chance, list)
+        serialPass(model, board, list, model.earliest, starts)
+        const before = worthOf(model, starts).span
+        const mirror = mirrorOf(model, before)
+        oppositeOrder(model, starts, list, opposite)
+        serialPass(mirror, new MinuteBoard(mirror), opposite, mirror.earliest, turned)
+        expect(worthOf(mirror, turned).span).toBeLessThanOrEqual(before)
+        oppositeOrder(mirror, turned, opposite, list)
+        serialPass(model, board, list, model.earliest, starts)
+        expect(worthOf(model, starts).span).toBeLessThanOrEqual(before)
+      }
+    }
+  })
+})
+
+describe('parallel generation', () => {
+  test('starts whatever is ready and fits, by key', () => {
+    // Two burners. By key b, c, a: b and c start at 0, a (both burners) when they are done.
+    const model = modelOf({
+      resources: [{ id: 'burner', capacity: 2 }],
+      activities: [
+        { id: 'a', phases: [{ minutes: 3, resources: { burner: 2 } }] },
+        { id: 'b', phases: [{ minutes: 2, resources: { burner: 1 } }] },
+        { id: 'c', phases: [{ minutes: 4, resources: { burner: 1 } }] },
+      ],
+    })
+    const starts = new Int32Array(3)
+    parallelPass(model, new StepBoard(model), [2, 0, 1], model.earliest, starts)
+    expect([...starts]).toEqual([4, 0, 0])
+    parallelPass(model, new StepBoard(model), [0, 1, 2], model.earliest, starts)
+    expect([...starts]).toEqual([0, 3, 3])
+  })
+})
