@@ -38,6 +38,7 @@ type Take = { index: number; phase: Phase }
 export function boundModel(problem: SchedulingProblem): BoundModel {
   const { activities } = problem
   const sets = skillSets(problem)
+  const startsOf = phaseStartsOf(problem, sets)
   const takes: Take[] = []
   const activityOf: number[] = []
   const offset: number[] = []
@@ -47,7 +48,7 @@ export function boundModel(problem: SchedulingProblem): BoundModel {
     let after = 0
     for (const phase of activity.phases) {
       if (phase.minutes > 0) {
-        for (const own of phaseStarts(problem, phase, sets)) {
+        for (const own of startsOf(phase)) {
           const moved = shifted(own, -after)
           possible = possible ? common(possible, moved) : moved
         }
@@ -83,18 +84,33 @@ export function boundModel(problem: SchedulingProblem): BoundModel {
   }
 }
 
-function phaseStarts(problem: SchedulingProblem, phase: Phase, sets: SkillSet[]): Starts[] {
-  const lists: Starts[] = []
-  for (const { id, calendar } of problem.resources)
-    if (calendar && unitsOf(phase, id) > 0) lists.push(startsIn(calendar, phase.minutes))
-  if (!phase.people?.length) return lists
-  for (const set of sets) {
-    const calendars = set.people.flatMap((person) => (person.calendar ? [person.calendar] : []))
-    const always = set.people.length - calendars.length
-    const starts = startsOfMany(calendars, always, headsOf(phase, set), phase.minutes)
-    if (starts) lists.push(starts)
+/** Where a phase may start for each calendar's sake; what phases have in common is worked out once. */
+function phaseStartsOf(problem: SchedulingProblem, sets: SkillSet[]): (phase: Phase) => Starts[] {
+  const known = new Map<string, Starts | null>()
+  const once = (key: string, make: () => Starts | null): Starts | null => {
+    const before = known.get(key)
+    if (before !== undefined) return before
+    const made = make()
+    known.set(key, made)
+    return made
   }
-  return lists
+  const closing = problem.resources.flatMap(({ id, calendar }) => (calendar ? [{ id, calendar }] : []))
+  const leaving = sets.flatMap((set, index) => {
+    const calendars = set.people.flatMap((person) => (person.calendar ? [person.calendar] : []))
+    return calendars.length > 0 ? [{ set, index, calendars, always: set.people.length - calendars.length }] : []
+  })
+  return (phase) => {
+    const { minutes } = phase
+    const lists: (Starts | null)[] = []
+    for (const { id, calendar } of closing)
+      if (unitsOf(phase, id) > 0) lists.push(once(`${minutes} ${id}`, () => startsIn(calendar, minutes)))
+    for (const { set, index, calendars, always } of phase.people?.length ? leaving : []) {
+      const heads = headsOf(phase, set)
+      if (heads > always)
+        lists.push(once(`${minutes}/${index}/${heads}`, () => startsOfMany(calendars, always, heads, minutes)))
+    }
+    return lists.filter((starts) => starts !== null)
+  }
 }
 
 function resourceLimits(problem: SchedulingProblem, takes: Take[]): Limit[] {

@@ -25,6 +25,9 @@ export function exclusivePairs(model: BoundModel): Int32Array {
   return Int32Array.from(pairs)
 }
 
+/** Pairs whose order may still narrow something: the first `size` entries of the list. */
+export type OpenPairs = { list: Int32Array; size: number }
+
 /** Whether two activities have an order by what comes after what. */
 function orderedActivities({ count, before, next }: BoundModel): (a: number, b: number) => boolean {
   const words = (count + 31) >> 5
@@ -44,19 +47,25 @@ function orderedActivities({ count, before, next }: BoundModel): (a: number, b: 
  * Of two phases that cannot run at one time one comes first; where only one order is left it narrows both frames
  * (immediate selection: Carlier and Pinson 1989; used for destructive bounds by Klein and Scholl 1999; from memory).
  */
-export function orderPairs(model: BoundModel, pairs: Int32Array, frames: Frames, effort: Effort): Outcome {
+export function orderPairs(model: BoundModel, pairs: OpenPairs, frames: Frames, effort: Effort): Outcome {
   const { activityOf, offset, length } = model
   const { first, last } = frames
   let changed = false
-  effort.left -= pairs.length
-  for (let k = 0; k < pairs.length; k += 2) {
-    const p = pairs[k] ?? 0
-    const q = pairs[k + 1] ?? 0
+  const { list } = pairs
+  effort.left -= pairs.size
+  let kept = 0
+  for (let k = 0; k < pairs.size; k += 2) {
+    const p = list[k] ?? 0
+    const q = list[k + 1] ?? 0
     const a = activityOf[p] ?? 0
     const b = activityOf[q] ?? 0
     // From the start of the one activity to the earliest start of the other, when the one's phase comes first.
     const ab = (offset[p] ?? 0) + (length[p] ?? 0) - (offset[q] ?? 0)
     const ba = (offset[q] ?? 0) + (length[q] ?? 0) - (offset[p] ?? 0)
+    // Apart whatever happens: nothing more will come of this pair.
+    if ((last[a] ?? 0) + ab <= (first[b] ?? 0) || (last[b] ?? 0) + ba <= (first[a] ?? 0)) continue
+    list[kept++] = p
+    list[kept++] = q
     const pFirst = (first[a] ?? 0) + ab <= (last[b] ?? 0)
     const qFirst = (first[b] ?? 0) + ba <= (last[a] ?? 0)
     if (pFirst && qFirst) continue
@@ -75,5 +84,6 @@ export function orderPairs(model: BoundModel, pairs: Int32Array, frames: Frames,
       changed = true
     }
   }
+  pairs.size = kept
   return changed ? 'changed' : 'same'
 }

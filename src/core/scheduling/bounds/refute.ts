@@ -15,6 +15,7 @@ export type Trial = {
 /** Whether it is certain that not all can be done by `end`. Out of effort it is not certain. */
 export function isRefuted({ model, pairs, scratch, effort }: Trial, end: number, energetic: boolean): boolean {
   const frames = openFrames(model, end)
+  const open = { list: pairs.slice(), size: pairs.length }
   for (let changed = true; changed; ) {
     changed = false
     const seen = (outcome: Outcome) => {
@@ -23,7 +24,7 @@ export function isRefuted({ model, pairs, scratch, effort }: Trial, end: number,
     }
     if (effort.left < 0) return false
     if (seen(followLinks(model, frames, effort))) return true
-    if (seen(orderPairs(model, pairs, frames, effort))) return true
+    if (seen(orderPairs(model, open, frames, effort))) return true
     for (const limit of model.limits) if (seen(fitTimetable(model, limit, frames, scratch, effort))) return true
   }
   return energetic && model.limits.some((limit) => fitEnergy(model, limit, frames, effort) === 'refuted')
