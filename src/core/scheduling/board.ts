@@ -4,7 +4,8 @@ import { StepBoard } from './step-board.ts'
 
 /** What is taken when, while a schedule is generated. Two kinds give the same answers at different speeds. */
 export type Board = {
-  clear(): void
+  /** Empties it. Crews are filled from the first of `people` who make one. */
+  clear(people: Int32Array): void
   /** The first start, at least `from`, at which everything the activity needs is free; `never` if there is none. */
   earliest(activity: number, from: number): number
   /** Takes what the activity needs from `start`, which `earliest` has just found. */

@@ -11,8 +11,9 @@ export function serialPass(
   order: Int32Array,
   release: Int32Array,
   starts: Int32Array,
+  people = model.people,
 ): void {
-  board.clear()
+  board.clear(people)
   for (let place = 0; place < order.length; place++) {
     const activity = order[place] ?? 0
     const ready = readyAt(model, activity, release, starts)
@@ -32,8 +33,9 @@ export function parallelPass(
   key: ArrayLike<number>,
   release: Int32Array,
   starts: Int32Array,
+  people = model.people,
 ): void {
-  board.clear()
+  board.clear(people)
   const waiting = Int32Array.from(model.before, (list) => list.length)
   const soonest = new Int32Array(model.count)
   const ready: number[] = []

@@ -32,6 +32,7 @@ class Search {
   private readonly crossover: Crossover
   private readonly release: Int32Array
   private readonly list: Int32Array
+  private readonly gainsByWaiting: boolean
 
   constructor(model: Model, budget: Budget, chance: Chance, bound: number, start: Start) {
     this.model = model
@@ -45,6 +46,7 @@ class Search {
     this.crossover = new Crossover(model, chance)
     this.release = new Int32Array(model.count)
     this.list = new Int32Array(model.count)
+    this.gainsByWaiting = model.people.length > 0 || model.phases.some((phases) => phases.length > 1)
   }
 
   run(lists: Int32Array[]): Found | null {
@@ -70,19 +72,19 @@ class Search {
     const keys = latestEnds(model)
     for (const given of lists) {
       if (this.isDone() || !this.budget.take()) return
-      this.welcome(left.pass(given, model.earliest), left)
+      this.welcome(left.pass(given, model.earliest, model.people), left)
     }
     if (!this.isDone() && this.budget.take()) {
       const starts = new Int32Array(model.count)
       parallelPass(model, left.board, model.hasDue ? keys.due : keys.span, model.earliest, starts)
       const value = worthOf(model, starts)
       this.keep(starts, value.lateness, value.span)
-      if (value.span < never) left.members.push(left.memberOf(starts, byStart(model, starts)))
+      if (value.span < never) left.members.push(left.memberOf(starts, byStart(model, starts), model.people))
     }
     for (let made = 0; left.members.length < size && made < 2 * size; made++) {
       if (this.isDone() || !this.budget.take()) return
       drawnList(model, model.hasDue && made % 2 === 0 ? keys.due : keys.span, this.chance, list)
-      this.welcome(left.pass(list, model.earliest), left)
+      this.welcome(left.pass(list, model.earliest, made % 2 === 0 ? model.people : this.shuffled(model.people)), left)
     }
   }
 
@@ -101,7 +103,11 @@ class Search {
       const mother = this.mateFor(parents, at)
       if (!father || !mother || this.isDone() || !this.budget.take()) break
       this.crossover.peak(father, mother, this.list)
-      const child = to.pass(this.list, forward ? this.model.earliest : this.releaseFrom(father))
+      const child = to.pass(
+        this.list,
+        forward ? this.delayed(father) : this.releaseFrom(father),
+        this.crewsLike(father),
+      )
       if (forward) this.keep(child.starts, child.lateness, child.span)
       children.push(child)
     }
@@ -135,6 +141,34 @@ class Search {
     return release
   }
 
+  /** Mostly whom the father asked first; now and then two of them change places. */
+  private crewsLike({ people }: Member): Int32Array {
+    if (people.length < 2 || this.chance.share() < 0.7) return people
+    return swapped(people, this.chance.below(people.length), this.chance.below(people.length))
+  }
+
+  private shuffled(people: Int32Array): Int32Array {
+    let order = people
+    for (let at = people.length - 1; at > 0; at--) order = swapped(order, at, this.chance.below(at + 1))
+    return order
+  }
+
+  /**
+   * No best schedule is missed by starting everything as early as it can, unless phases or people are chained: then one activity
+   * is now and then held back, at most to where the right side had it.
+   */
+  private delayed({ starts }: Member): Int32Array {
+    const { model, chance } = this
+    if (!this.gainsByWaiting || chance.share() < 0.7) return model.earliest
+    const one = chance.below(model.count)
+    const latest = this.rightEnd - (starts[one] ?? 0) - (model.duration[one] ?? 0)
+    const room = latest - (model.earliest[one] ?? 0)
+    if (room <= 0) return model.earliest
+    const release = model.earliest.slice()
+    release[one] = (release[one] ?? 0) + 1 + chance.below(room)
+    return release
+  }
+
   private keep(starts: Int32Array, lateness: number, span: number): void {
     if (this.best && !isBetter({ lateness, span }, this.best)) return
     const { board } = this.left
@@ -159,6 +193,13 @@ class Search {
 
 function populationFor(most: number, count: number): number {
   return Math.max(4, Math.min(200, Math.round(Math.sqrt(most) * (count < 45 ? 1 : 0.8))))
+}
+
+function swapped(people: Int32Array, one: number, other: number): Int32Array {
+  const order = people.slice()
+  order[one] = people[other] ?? 0
+  order[other] = people[one] ?? 0
+  return order
 }
 
 function byStart({ count, rank }: Model, starts: Int32Array): Int32Array {

@@ -10,6 +10,8 @@ export type Member = Value & {
   times: Int32Array
   /** Starts in its own. */
   starts: Int32Array
+  /** Who was asked first. */
+  people: Int32Array
 }
 
 /** One direction of time: the problem, its board and the present population of schedules. */
@@ -26,12 +28,12 @@ export class Side {
   }
 
   /** One serial pass. */
-  pass(order: Int32Array, release: Int32Array): Member {
-    serialPass(this.model, this.board, order, release, this.starts)
-    return this.memberOf(this.starts, order)
+  pass(order: Int32Array, release: Int32Array, people: Int32Array): Member {
+    serialPass(this.model, this.board, order, release, this.starts, people)
+    return this.memberOf(this.starts, order, people)
   }
 
-  memberOf(starts: Int32Array, hint: Int32Array): Member {
+  memberOf(starts: Int32Array, hint: Int32Array, people: Int32Array): Member {
     const { model } = this
     const order = new Int32Array(model.count)
     oppositeOrder(model, starts, hint, order)
@@ -39,7 +41,7 @@ export class Side {
     const times = new Int32Array(model.count)
     for (let one = 0; one < model.count; one++)
       times[one] = value.span - (starts[one] ?? 0) - (model.duration[one] ?? 0)
-    return { ...value, order, times, starts: starts.slice() }
+    return { ...value, order, times, starts: starts.slice(), people }
   }
 }
 

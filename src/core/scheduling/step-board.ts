@@ -7,15 +7,18 @@ import { type Model, type ModelPhase, never } from './model.ts'
 export class StepBoard implements Board {
   private readonly model: Model
   private readonly lanes: Lane[]
+  private people: Int32Array
   private readonly crews: Int32Array[][]
 
   constructor(model: Model) {
     this.model = model
+    this.people = model.people
     this.lanes = Array.from(model.capacity, (capacity, lane) => new Lane(capacity, model.calendars[lane] ?? null))
     this.crews = model.phases.map(() => [])
   }
 
-  clear(): void {
+  clear(people: Int32Array): void {
+    this.people = people
     for (const lane of this.lanes) lane.clear()
   }
 
@@ -85,7 +88,7 @@ export class StepBoard implements Board {
     if (phase.slots.length === 0 || this.crewAt(phase, at)) return at
     // Until someone who is not free now becomes free, there are only fewer.
     let soonest = never
-    for (const lane of this.model.people) {
+    for (const lane of this.people) {
       if (!phase.slots.some((able) => able.includes(lane))) continue
       const free = this.fit(lane, at, phase.minutes, 1)
       if (free > at && free < soonest) soonest = free
@@ -95,7 +98,7 @@ export class StepBoard implements Board {
 
   private crewAt(phase: ModelPhase, at: number): Int32Array | null {
     if (phase.slots.length === 0) return nobody
-    return crewFor(phase.slots, this.model.people, (lane) => this.fit(lane, at, phase.minutes, 1) === at)
+    return crewFor(phase.slots, this.people, (lane) => this.fit(lane, at, phase.minutes, 1) === at)
   }
 
   private fit(lane: number, from: number, minutes: number, units: number): number {
