@@ -3,13 +3,14 @@ import { boundModel } from './bounds/model.ts'
 import { exclusivePairs } from './bounds/pairs.ts'
 import { isRefuted, type Trial } from './bounds/refute.ts'
 import { scratchFor } from './bounds/timetable.ts'
+import { workBound } from './bounds/work.ts'
 import type { SchedulingProblem } from './problem.ts'
 
 const elementarySteps = 1_000_000
 
 /**
  * A makespan in minutes that no schedule goes below; Infinity if it is certain that there is no schedule. Starts from
- * the critical path (with lags, earliest starts and calendars) and goes up for as long as it can be refuted that all is
+ * the critical path (with lags, earliest starts and calendars) or the work of one resource and goes up for as long as it can be refuted that all is
  * done by then: a destructive bound (Klein and Scholl 1999, from memory). People are limits of each set of skills.
  * The same problem gives the same bound: effort is counted in elementary steps, not in time. `problem` must be one
  * that `solveSchedule` accepts; names that lead nowhere and circles throw RangeError.
@@ -26,6 +27,8 @@ export function lowerBound(problem: SchedulingProblem): number {
   if (followLinks(model, open, trial.effort) === 'refuted') return Number.POSITIVE_INFINITY
   let bound = 0
   for (let i = 0; i < model.count; i++) bound = Math.max(bound, (open.first[i] ?? 0) + (model.minutes[i] ?? 0))
+  bound = Math.max(bound, workBound(model, open, trial.effort))
+  if (bound === Number.POSITIVE_INFINITY) return bound
   bound = raise(trial, bound, false)
   return raise(trial, bound, true)
 }

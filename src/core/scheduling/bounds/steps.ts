@@ -50,3 +50,18 @@ export function areaUpTo(steps: Steps, areas: Float64Array, moment: number): num
   }
   return (areas[low] ?? 0) + (moment - (steps.moments[low] ?? 0)) * (steps.units[low] ?? 0)
 }
+
+/** The first whole minute up to which there are so many unit minutes from minute 0; Infinity if there never are. */
+export function whenArea(steps: Steps, areas: Float64Array, area: number): number {
+  let low = 0
+  let high = areas.length - 1
+  while (low < high) {
+    const middle = (low + high + 1) >> 1
+    if ((areas[middle] ?? 0) < area) low = middle
+    else high = middle - 1
+  }
+  const missing = area - (areas[low] ?? 0)
+  if (missing <= 0) return steps.moments[low] ?? 0
+  const units = steps.units[low] ?? 0
+  return units > 0 ? (steps.moments[low] ?? 0) + Math.ceil(missing / units) : Number.POSITIVE_INFINITY
+}
