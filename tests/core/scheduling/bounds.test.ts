@@ -180,6 +180,7 @@ describe('lowerBound against all schedules of tiny problems', () => {
   it('is never above the shortest, and most often is it', () => {
     let tried = 0
     let met = 0
+    let metShaved = 0
     let without = 0
     for (let seed = 1; seed <= 400; seed++) {
       const problem = tinyProblem(seed)
@@ -190,6 +191,10 @@ describe('lowerBound against all schedules of tiny problems', () => {
         continue
       }
       expect(bound, `seed ${seed}`).toBeLessThanOrEqual(shortest)
+      const shaved = lowerBound(problem, { shavingSteps: 1_000_000 })
+      expect(shaved, `seed ${seed}, shaved`).toBeLessThanOrEqual(shortest)
+      expect(shaved, `seed ${seed}, shaved`).toBeGreaterThanOrEqual(bound)
+      if (shaved === shortest) metShaved++
       tried++
       if (bound === shortest) met++
     }
@@ -197,5 +202,6 @@ describe('lowerBound against all schedules of tiny problems', () => {
     expect(without).toBeGreaterThan(5)
     // Common sense, no source: on problems this small the rules together should nearly always find the optimum.
     expect(met / tried).toBeGreaterThan(0.9)
+    expect(metShaved / tried).toBeGreaterThan(0.97)
   })
 })

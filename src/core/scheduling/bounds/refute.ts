@@ -1,7 +1,7 @@
 import { fitEnergy } from './energy.ts'
-import { type Effort, followLinks, type Outcome, openFrames } from './frames.ts'
+import { type Effort, type Frames, followLinks, type Outcome, openFrames } from './frames.ts'
 import type { BoundModel } from './model.ts'
-import { orderPairs } from './pairs.ts'
+import { type OpenPairs, orderPairs } from './pairs.ts'
 import { fitTimetable, type Scratch } from './timetable.ts'
 
 /** A model with all that is worked out once for every moment that is tried. */
@@ -12,10 +12,19 @@ export type Trial = {
   effort: Effort
 }
 
-/** Whether it is certain that not all can be done by `end`. Out of effort it is not certain. */
-export function isRefuted({ model, pairs, scratch, effort }: Trial, end: number, energetic: boolean): boolean {
-  const frames = openFrames(model, end)
-  const open = { list: pairs.slice(), size: pairs.length }
+/** Frames that are being narrowed, with the pairs that may still narrow them. */
+export type Narrowing = { frames: Frames; open: OpenPairs }
+
+/** What is known at first if all is to be done by `end`. */
+export function narrowingTo({ model, pairs }: Trial, end: number): Narrowing {
+  return { frames: openFrames(model, end), open: { list: pairs.slice(), size: pairs.length } }
+}
+
+/**
+ * Narrows by links, pairs and timetables until none of them changes anything; whether that refutes. Out of effort it
+ * stops, which refutes nothing.
+ */
+export function narrowed({ model, scratch, effort }: Trial, { frames, open }: Narrowing): boolean {
   for (let changed = true; changed; ) {
     changed = false
     const seen = (outcome: Outcome) => {
@@ -27,5 +36,10 @@ export function isRefuted({ model, pairs, scratch, effort }: Trial, end: number,
     if (seen(orderPairs(model, open, frames, effort))) return true
     for (const limit of model.limits) if (seen(fitTimetable(model, limit, frames, scratch, effort))) return true
   }
-  return energetic && model.limits.some((limit) => fitEnergy(model, limit, frames, effort) === 'refuted')
+  return false
+}
+
+/** Whether some stretch of time has too little of something for the frames as they are. */
+export function lacksEnergy({ model, effort }: Trial, { frames }: Narrowing): boolean {
+  return model.limits.some((limit) => fitEnergy(model, limit, frames, effort) === 'refuted')
 }

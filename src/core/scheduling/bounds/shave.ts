@@ -1,0 +1,88 @@
+import { startLater, startSooner } from './frames.ts'
+import { lacksEnergy, type Narrowing, narrowed, type Trial } from './refute.ts'
+
+/**
+ * Supposes one order of each pair, and one half of each frame, and narrows: what is refuted leaves the other, until
+ * both are refuted, or nothing more comes of it, or the effort is spent; whether all is refuted (shaving, after Martin
+ * and Shmoys 1996 and Carlier and Pinson 1994, from memory).
+ */
+export function shaved(trial: Trial, known: Narrowing): boolean {
+  for (let changed = true; changed; ) {
+    changed = false
+    for (const halve of [shavePairs, shaveFrames]) {
+      const outcome = halve(trial, known)
+      if (outcome === 'refuted') return true
+      if (outcome === 'changed') changed = true
+    }
+    if (changed && lacksEnergy(trial, known)) return true
+  }
+  return false
+}
+
+type Shaving = 'same' | 'changed' | 'refuted'
+
+function shavePairs(trial: Trial, known: Narrowing): Shaving {
+  let outcome: Shaving = 'same'
+  // Narrowing drops pairs from the list that is gone through, so a copy is.
+  const pairs = known.open.list.slice(0, known.open.size)
+  for (let k = 0; k < pairs.length && trial.effort.left >= 0; k += 2) {
+    const p = pairs[k] ?? 0
+    const q = pairs[k + 1] ?? 0
+    const without = (one: number, other: number) => {
+      const supposed = copyOf(known)
+      return !putBefore(trial, supposed, one, other) || narrowed(trial, supposed)
+    }
+    // A pair that has only one order left was dealt with when its frames were narrowed.
+    if (without(p, q)) {
+      if (!putBefore(trial, known, q, p) || narrowed(trial, known)) return 'refuted'
+      outcome = 'changed'
+    } else if (without(q, p)) {
+      if (!putBefore(trial, known, p, q) || narrowed(trial, known)) return 'refuted'
+      outcome = 'changed'
+    }
+  }
+  return outcome
+}
+
+function shaveFrames(trial: Trial, known: Narrowing): Shaving {
+  const { model } = trial
+  const { first, last } = known.frames
+  let outcome: Shaving = 'same'
+  for (let activity = 0; activity < model.count && trial.effort.left >= 0; activity++) {
+    const from = first[activity] ?? 0
+    const to = last[activity] ?? 0
+    if (from >= to) continue
+    const middle = Math.floor((from + to) / 2)
+    const early = copyOf(known)
+    if (!startSooner(model, early.frames, activity, middle) || narrowed(trial, early)) {
+      if (!startLater(model, known.frames, activity, middle + 1) || narrowed(trial, known)) return 'refuted'
+      outcome = 'changed'
+      continue
+    }
+    const late = copyOf(known)
+    if (!startLater(model, late.frames, activity, middle + 1) || narrowed(trial, late)) {
+      if (!startSooner(model, known.frames, activity, middle) || narrowed(trial, known)) return 'refuted'
+      outcome = 'changed'
+    }
+  }
+  return outcome
+}
+
+/** Narrows the two activities' frames so that one phase ends before the other begins; whether they allow it. */
+function putBefore({ model }: Trial, { frames }: Narrowing, one: number, other: number): boolean {
+  const { activityOf, offset, length } = model
+  const a = activityOf[one] ?? 0
+  const b = activityOf[other] ?? 0
+  const apart = (offset[one] ?? 0) + (length[one] ?? 0) - (offset[other] ?? 0)
+  const soonest = (frames.first[a] ?? 0) + apart
+  if (soonest > (frames.first[b] ?? 0) && !startLater(model, frames, b, soonest)) return false
+  const latest = (frames.last[b] ?? 0) - apart
+  return latest >= (frames.last[a] ?? 0) || startSooner(model, frames, a, latest)
+}
+
+function copyOf({ frames, open }: Narrowing): Narrowing {
+  return {
+    frames: { first: frames.first.slice(), last: frames.last.slice() },
+    open: { list: open.list.slice(0, open.size), size: open.size },
+  }
+}
