@@ -20,8 +20,8 @@ export class Crossover {
 
   /**
    * Keeps the father's busiest stretch as it is and orders what lies before and after it as the mother does (the peak
-   * crossover of Valls, Ballestin, Quintanilla 2008 in the form of Debels, Vanhoucke 2005). The stretch is from a quarter to
-   * three quarters of the whole. Respects what comes before, as both parents do.
+   * crossover of Valls, Ballestin, Quintanilla 2008 in the form of Debels, Vanhoucke 2005). The stretch is from a tenth to
+   * six tenths of the whole. Respects what comes before, as both parents do.
    */
   peak(father: Member, mother: Member, into: Int32Array): void {
     const { count, part } = this
@@ -43,7 +43,7 @@ export class Crossover {
     const { count, sums } = this
     for (let place = 0; place < count; place++)
       sums[place + 1] = (sums[place] ?? 0) + (this.work[order[place] ?? 0] ?? 0)
-    const length = span * (0.25 + 0.5 * this.chance.share())
+    const length = span * (0.1 + 0.5 * this.chance.share())
     let first = 0
     let bestFirst = 0
     let bestEnd = 0

@@ -2,6 +2,7 @@ import type { Budget } from './budget.ts'
 import { Crossover } from './crossover.ts'
 import { mirrorOf } from './mirror.ts'
 import { type Model, never } from './model.ts'
+import { moveSome } from './mutation.ts'
 import { isBetter, parallelPass, worthOf } from './passes.ts'
 import type { Chance } from './random.ts'
 import { drawnList, latestEnds } from './sampling.ts'
@@ -33,6 +34,7 @@ class Search {
   private readonly release: Int32Array
   private readonly list: Int32Array
   private readonly gainsByWaiting: boolean
+  private readonly dependsOnEnd: boolean
 
   constructor(model: Model, budget: Budget, chance: Chance, bound: number, start: Start) {
     this.model = model
@@ -46,6 +48,8 @@ class Search {
     this.crossover = new Crossover(model, chance)
     this.release = new Int32Array(model.count)
     this.list = new Int32Array(model.count)
+    this.dependsOnEnd =
+      model.hasDue || model.earliest.some((time) => time > 0) || model.calendars.some((calendar) => calendar !== null)
     this.gainsByWaiting = model.people.length > 0 || model.phases.some((phases) => phases.length > 1)
   }
 
@@ -103,13 +107,16 @@ class Search {
       const mother = this.mateFor(parents, at)
       if (!father || !mother || this.isDone() || !this.budget.take()) break
       this.crossover.peak(father, mother, this.list)
+      moveSome(to.model, this.chance, this.list)
       const child = to.pass(
         this.list,
         forward ? this.delayed(father) : this.releaseFrom(father),
         this.crewsLike(father),
       )
       if (forward) this.keep(child.starts, child.lateness, child.span)
-      children.push(child)
+      // A line of descent never gets worse on its side, which keeps many good ones apart.
+      const old = previous[at]
+      children.push(old && isBetter(old, child) ? old : child)
     }
     for (let at = children.length; at < parents.length && at < previous.length; at++) {
       const old = previous[at]
@@ -178,16 +185,13 @@ class Search {
       lateness,
       span,
     }
-    if (span < never && this.model.calendars.some((calendar) => calendar !== null)) this.turnRound(span)
-    else this.rightEnd = span
+    if (span < never) this.endAt(span)
   }
 
-  /** Windows lie differently from a new end, so the right side begins anew. */
-  private turnRound(end: number): void {
+  /** Windows and what is due lie differently from a new end, so there the right side begins anew. */
+  private endAt(end: number): void {
     this.rightEnd = end
-    const members = this.right.members
-    this.right = new Side(mirrorOf(this.model, end))
-    this.right.members = members
+    if (this.dependsOnEnd) this.right = new Side(mirrorOf(this.model, end))
   }
 }
 
