@@ -1,0 +1,132 @@
+import { productId } from '../division/ask.ts'
+import type { Question } from '../division/question.ts'
+import type { DivisionSummary } from '../division/summary-types.ts'
+import type { ProcessMethod } from '../process/types.ts'
+import type { EquipmentKind, Station, WorkKind } from '../produce/vocabulary.ts'
+import type { Pack, PackRun, Recipe, Step } from '../recipes/recipe.ts'
+import { stationOf } from '../recipes/starters/build.ts'
+
+/** What a division makes of one pack of a recipe on one day. */
+export type Batch = {
+  id: string
+  recipe: Recipe
+  pack: Pack
+  /** Number of the work day. */
+  day: number
+  units: number
+  /** Raw weight. */
+  grams: number
+  /** Starts of each of the pack's runs, in their order. */
+  runs: number[]
+  /** The heating of a load, where it is known; the run's machine minutes have its minutes in them. */
+  process: { method: ProcessMethod; minutes: number } | null
+}
+
+/**
+ * The batches of a division, in the products' order, each day by itself. `processOf` tells how a canned pack is heated
+ * at the co-op's altitude; the question's recipes are settled, so their loads have these minutes in them already.
+ */
+export function batchesOf(
+  question: Question,
+  { products }: Pick<DivisionSummary, 'products'>,
+  processOf: (recipe: Recipe, pack: Pack) => Batch['process'] = () => null,
+): Batch[] {
+  return products.flatMap((product) => {
+    const found = question.recipes
+      .flatMap((recipe) => recipe.definition.packs.map((pack) => ({ recipe, pack })))
+      .find(({ recipe, pack }) => productId(recipe.id, pack.key) === product.productId)
+    if (!found) return []
+    return product.byDay
+      .filter(({ units }) => units > 0)
+      .map(({ day, units, rawGrams, runs }) => ({
+        id: `${product.productId}@${day}`,
+        ...found,
+        day,
+        units,
+        grams: rawGrams,
+        runs,
+        process: processOf(found.recipe, found.pack),
+      }))
+  })
+}
+
+/** A step of a batch, with the number it has in the recipe; null: it follows from the recipe's figures only. */
+export type BatchStep = { number: number | null; step: Step; run: PackRun | null; machineMinutesPerUnit: number }
+
+/**
+ * The steps of a batch, each with the run that it starts, if any. A recipe without steps gets them from its minutes of
+ * hands; a run or a machine that no step names gets a step of its own, so that nothing it keeps busy is forgotten.
+ */
+export function stepsOf({ recipe, pack }: Pick<Batch, 'recipe' | 'pack'>): BatchStep[] {
+  const written = recipe.definition.steps.map((step, number) => ({ number, step }))
+  const steps: { number: number | null; step: Step }[] = written.length > 0 ? written : madeUp(recipe, pack)
+  for (const run of pack.runs) {
+    if (steps.some(({ step }) => step.station === stationOf(run))) continue
+    const label = steps.findIndex(({ step }) => step.station === 'label')
+    steps.splice(label < 0 ? steps.length : label, 0, { number: null, step: stepOfRun(run) })
+  }
+  const perUnit = Object.entries(pack.machineMinutesPerUnit) as [EquipmentKind, number][]
+  for (const [kind, minutes] of perUnit) {
+    if (!(minutes > 0) || kind === 'freezer' || steps.some(({ step }) => step.equipment.includes(kind))) continue
+    const after = steps.findLastIndex(({ step }) => step.station === 'wash' || step.station === 'cut')
+    steps.splice(after + 1, 0, { number: null, step: bare(kind === 'press' ? 'press' : 'stove', null, 0, [kind]) })
+  }
+  const runOf = runSteps(steps, pack.runs)
+  return steps.map(({ number, step }, index) => ({
+    number,
+    step,
+    run: runOf.get(index) ?? null,
+    machineMinutesPerUnit: perUnit.reduce(
+      (most, [kind, minutes]) =>
+        steps.findIndex((one) => one.step.equipment.includes(kind)) === index ? Math.max(most, minutes) : most,
+      0,
+    ),
+  }))
+}
+
+/** Each run starts at one step of its station: the last that has minutes for each load, else the last. */
+function runSteps(steps: readonly { step: Step }[], runs: readonly PackRun[]): Map<number, PackRun> {
+  const found = new Map<number, PackRun>()
+  for (const run of runs) {
+    const here = (step: Step) => step.station === stationOf(run)
+    const loaded = steps.findLastIndex(({ step }, index) => here(step) && step.minutes.perRun > 0 && !found.has(index))
+    const index = loaded >= 0 ? loaded : steps.findLastIndex(({ step }, at) => here(step) && !found.has(at))
+    if (index >= 0) found.set(index, run)
+  }
+  return found
+}
+
+const preparing: readonly WorkKind[] = ['wash', 'cut', 'stove', 'fill']
+const stationFor: Record<WorkKind, Station> = { wash: 'wash', cut: 'cut', stove: 'stove', fill: 'fill', pack: 'label' }
+
+function madeUp({ definition }: Recipe, pack: Pack): { number: null; step: Step }[] {
+  const of = (work: WorkKind): { number: null; step: Step }[] => {
+    const perKg = definition.workPerKg[work] ?? 0
+    const perUnit = pack.workPerUnit[work] ?? 0
+    if (perKg + perUnit === 0) return []
+    const step = bare(stationFor[work], work, 0, [])
+    return [{ number: null, step: { ...step, minutes: { perKg, perUnit, perRun: 0 } } }]
+  }
+  return [...preparing.flatMap(of), ...pack.runs.map((run) => ({ number: null, step: stepOfRun(run) })), ...of('pack')]
+}
+
+/** A load that no step tells of; its hands are counted as the work of which it needs most. */
+function stepOfRun(run: PackRun): Step {
+  const work = (Object.entries(run.work) as [WorkKind, number][]).filter(([, minutes]) => minutes > 0)
+  const most = [...work].sort((a, b) => b[1] - a[1])[0]?.[0] ?? null
+  const minutes = work.reduce((sum, [, many]) => sum + many, 0)
+  return bare(stationOf(run), most, minutes, Object.keys(run.machineMinutes) as EquipmentKind[])
+}
+
+function bare(station: Station, work: WorkKind | null, perRun: number, equipment: EquipmentKind[]): Step {
+  return {
+    says: '',
+    station,
+    work,
+    hands: 1,
+    minutes: { perKg: 0, perUnit: 0, perRun },
+    waitMinutes: 0,
+    equipment,
+    thenAtOnce: false,
+  }
+}

@@ -1,0 +1,7 @@
+export { activitiesOf, planDays } from './activities.ts'
+export { type Skill, timetableSkills } from './age-rules.ts'
+export { type Batch, type BatchStep, batchesOf, stepsOf } from './batch.ts'
+export * from './kitchen.ts'
+export * from './plan.ts'
+export * from './timetable.ts'
+export type { Window } from './windows.ts'

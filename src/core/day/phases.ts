@@ -1,0 +1,190 @@
+import { boilingWaterFigures, loadMinutes, pressureFigures } from '../process/pressure-practice.ts'
+import type { EquipmentKind } from '../produce/vocabulary.ts'
+import type { Step } from '../recipes/recipe.ts'
+import type { Phase } from '../scheduling/problem.ts'
+import type { Batch, BatchStep } from './batch.ts'
+import { crewOf, wholeMinutes } from './crew.ts'
+import type { Kitchen } from './kitchen.ts'
+import type { PhaseMeaning, PhasePart } from './plan.ts'
+
+/** A phase of the problem together with what it means. */
+export type MeantPhase = { phase: Phase; means: PhaseMeaning }
+
+/** Where and on which day a step is done, and what of. */
+export type Setting = {
+  kitchen: Kitchen
+  day: number
+  process: Batch['process']
+  index: number
+  step: BatchStep
+  hot: boolean
+  units: number
+  grams: number
+  /** Starts of the step's own run. */
+  starts: number
+  /** Machines that wait meanwhile with what is in them already. */
+  held: readonly EquipmentKind[]
+}
+
+/** Machines at which it is hot, or under pressure. */
+const hotMachines: readonly EquipmentKind[] = ['canner', 'pressure-canner', 'steam-canner', 'burner', 'oven']
+const canners: readonly EquipmentKind[] = ['canner', 'pressure-canner', 'steam-canner']
+/** Machines that work by themselves while a step waits. A burner is off while something rests. */
+const solo: readonly EquipmentKind[] = ['dehydrator', 'oven']
+/** What stands this long after the stove is no longer hot: common practice, no source. */
+const cooledMinutes = 120
+/** A pot with less than this beside its hands is heated up in it; more is simmering between two stirs. Our choice. */
+const heatingUpMinutes = 15
+
+/** Whether a step is hot work: at a stove, oven or canner, or filling what comes from there. */
+export function isHot(steps: readonly { step: Step }[], index: number): boolean {
+  const step = steps[index]?.step
+  if (!step) return false
+  if (step.station === 'stove' || step.station === 'canner') return true
+  if (step.equipment.some((kind) => hotMachines.includes(kind))) return true
+  const before = steps[index - 1]?.step
+  if (step.station !== 'fill') return before?.thenAtOnce === true && isHot(steps, index - 1)
+  return (
+    step.thenAtOnce ||
+    before?.thenAtOnce === true ||
+    (before?.station === 'stove' && before.waitMinutes < cooledMinutes)
+  )
+}
+
+/** Minutes of one pair of hands that a step takes; a load without a run of its own is counted once. */
+export function handMinutes({
+  step,
+  starts,
+  units,
+  grams,
+}: Pick<Setting, 'step' | 'starts' | 'units' | 'grams'>): number {
+  const { perKg, perUnit, perRun } = step.step.minutes
+  return (perKg * grams) / 1000 + perUnit * units + perRun * (step.run === null ? 1 : starts)
+}
+
+/** Machines that a step keeps busy; a freezer is room, which the division counts. */
+export function machinesOf({ step, run }: BatchStep): EquipmentKind[] {
+  const kinds = run === null ? step.equipment : (Object.keys(run.machineMinutes) as EquipmentKind[])
+  return kinds.filter((kind) => kind !== 'freezer')
+}
+
+/** Whether the last phase of a step is a machine at work by itself, which may go on when the kitchen is closed. */
+export function runsAlone(step: BatchStep): boolean {
+  return step.run !== null && machinesOf(step).some((kind) => solo.includes(kind))
+}
+
+/** Minutes of waiting that are left when the step's own phases are over. */
+export function waitAfter(step: BatchStep): number {
+  const { waitMinutes } = step.step
+  return wholeMinutes(runsAlone(step) ? Math.max(0, waitMinutes - longest(step)) : waitMinutes)
+}
+
+/** The phases of a step, back to back, without the waiting after it. Phases of no minutes are left out. */
+export function phasesOf(at: Setting): MeantPhase[] {
+  const { step, starts, units } = at
+  const hands = handMinutes(at)
+  const kinds = machinesOf(step)
+  if (step.run !== null && starts > 0) {
+    const machine = wholeMinutes(longest(step) * starts)
+    if (kinds.some((kind) => canners.includes(kind))) return load(at, hands, machine)
+    if (runsAlone(step)) return [...work(at, hands, []), ...alone(at, 'machine', machine, kinds)]
+    return pot(at, hands, machine, kinds)
+  }
+  if (step.run === null && step.machineMinutesPerUnit > 0) {
+    return pot(at, hands, wholeMinutes(step.machineMinutesPerUnit * units), kinds)
+  }
+  return work(at, hands, step.run === null ? kinds : [])
+}
+
+/** The minutes of a run's machines; the longest counts for all of them. */
+function longest({ run }: BatchStep): number {
+  return Math.max(0, ...Object.values(run?.machineMinutes ?? {}))
+}
+
+/** A pot or a press: hands at the beginning and the end, alone between; a short rest is the heating up. */
+function pot(at: Setting, hands: number, machine: number, kinds: EquipmentKind[]): MeantPhase[] {
+  const attended = work(at, hands, kinds)
+  const rest = machine - minutesIn(attended)
+  if (rest <= 0) return attended
+  if (attended.length === 0) return alone(at, 'machine', machine, kinds)
+  if (rest < heatingUpMinutes) return [...alone(at, 'machine', rest, kinds), ...attended]
+  return [...work(at, hands / 2, kinds), ...alone(at, 'machine', rest, kinds), ...work(at, hands / 2, kinds)]
+}
+
+/**
+ * A canner load: somebody at its beginning and at its end, the canner alone while it comes up, for the tested minutes
+ * and while it settles. The load's minutes are the recipe's; coming up and settling are the published ranges' middle as
+ * far as that leaves room, and settling is never less than the published least, which then makes the load longer.
+ */
+function load(at: Setting, hands: number, machine: number): MeantPhase[] {
+  const kinds = machinesOf(at.step)
+  const [first, last] = [work(at, hands / 2, kinds), work(at, hands / 2, kinds, 'lift-out')]
+  const left = machine - minutesIn(first) - minutesIn(last)
+  if (at.process === null) return [...first, ...alone(at, 'machine', left, kinds), ...last]
+  const { method, minutes } = at.process
+  const { heat } = loadMinutes(method, minutes)
+  const least = kinds.includes('pressure-canner') ? pressureFigures.coolBeforeOpening : boilingWaterFigures.waitAfter
+  const beside = left - minutes
+  const comeUp = Math.max(0, Math.min(heat - minutesIn(first), beside - least.least))
+  return [
+    ...first,
+    ...alone(at, 'come-up', comeUp, kinds),
+    ...alone(at, 'process', minutes, kinds),
+    ...alone(at, 'settle', Math.max(least.least, beside - comeUp), kinds),
+    ...last,
+  ]
+}
+
+/** A stretch of hands at a step, with the machines that are busy meanwhile. */
+export function work(
+  at: Setting,
+  hands: number,
+  kinds: readonly EquipmentKind[],
+  part: PhasePart = 'hands',
+  wanted = at.step.step.hands,
+): MeantPhase[] {
+  const { kitchen, day, step, hot } = at
+  const kind = step.step.work
+  if (kind === null || !(hands > 1e-6)) return []
+  const crew = crewOf(kitchen, day, kind, { hot, hands: Math.max(1, wanted), handMinutes: hands })
+  return [
+    meant(at, part, {
+      minutes: crew.minutes,
+      people: crew.people,
+      resources: { ...resources(at, kinds), ...counter(at, crew.count) },
+    }),
+  ]
+}
+
+function alone(at: Setting, part: PhasePart, minutes: number, kinds: readonly EquipmentKind[]): MeantPhase[] {
+  return minutes > 0 ? [meant(at, part, { minutes, resources: resources(at, kinds) })] : []
+}
+
+/** A pause within a chain. */
+export function pause(at: Setting): MeantPhase[] {
+  return alone(at, 'wait', waitAfter(at.step), [])
+}
+
+function meant({ index, units }: Setting, part: PhasePart, phase: Phase): MeantPhase {
+  return { phase, means: { part, step: index, units } }
+}
+
+/** One of each machine, those that are held included, and of the day's share where fewer can be used on that day. */
+function resources({ kitchen, day, held }: Setting, kinds: readonly EquipmentKind[]): Record<string, number> {
+  const result: Record<string, number> = {}
+  for (const kind of new Set([...kinds, ...held])) {
+    result[kind] = 1
+    const found = kitchen.machines.find((machine) => machine.kind === kind)
+    if (found && (found.countByDay[day] ?? 0) < Math.max(...found.countByDay)) result[`${kind}@${day}`] = 1
+  }
+  return result
+}
+
+function counter({ kitchen, step }: Setting, count: number): Record<string, number> {
+  const there = ['wash', 'cut', 'fill', 'label'].includes(step.step.station)
+  return kitchen.counterPlaces === null || !there ? {} : { counter: Math.min(count, kitchen.counterPlaces) }
+}
+
+export function minutesIn(phases: readonly MeantPhase[]): number {
+  return phases.reduce((sum, { phase }) => sum + phase.minutes, 0)
+}
