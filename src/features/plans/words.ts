@@ -110,7 +110,7 @@ export function limitWords(names: Names, limit: Limit): string {
     case 'room':
       return 'the freezer is full'
     case 'supply':
-      return `the ${names.supply(limit.supplyId).name} run out, and no more may be bought`
+      return `no more ${names.supply(limit.supplyId).name} can be had`
     case 'budget':
       return names.budget === null
         ? 'it would cost too much'

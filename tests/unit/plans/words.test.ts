@@ -44,7 +44,7 @@ describe('why there is not more, in a cook’s words', () => {
       'nobody has time left for the stove or peeling and cutting on Tuesday',
     ],
     [{ kind: 'room', roomId: 'freezer' }, 'the freezer is full'],
-    [{ kind: 'supply', supplyId: 'jar-quart' }, 'the quart jars run out, and no more may be bought'],
+    [{ kind: 'supply', supplyId: 'jar-quart' }, 'no more quart jars can be had'],
     [{ kind: 'budget' }, 'one more would go over the £90.00 that may be spent'],
     [{ kind: 'run-fill', days: [1] }, 'what is left would not fill enough of a load on Sunday'],
     [{ kind: 'worth' }, 'what one more takes is worth more elsewhere'],

@@ -144,7 +144,9 @@ const anyRecipe: fc.Arbitrary<RecipeValues> = fc
       }),
     }),
   )
-  .filter(({ definition }) => checkRecipe(definition as RecipeDefinition).length === 0) as fc.Arbitrary<RecipeValues>
+  .filter(
+    ({ method, definition }) => checkRecipe(definition as RecipeDefinition, method).length === 0,
+  ) as fc.Arbitrary<RecipeValues>
 
 const filling = {
   name: 'Peach filling',
