@@ -23,8 +23,7 @@ type Shaving = 'same' | 'changed' | 'refuted'
 
 function shavePairs(trial: Trial, known: Narrowing): Shaving {
   let outcome: Shaving = 'same'
-  // Narrowing drops pairs from the list that is gone through, so a copy is.
-  const pairs = known.open.list.slice(0, known.open.size)
+  const pairs = tightestFirst(trial, known)
   for (let k = 0; k < pairs.length && trial.effort.left >= 0; k += 2) {
     const p = pairs[k] ?? 0
     const q = pairs[k + 1] ?? 0
@@ -32,7 +31,6 @@ function shavePairs(trial: Trial, known: Narrowing): Shaving {
       const supposed = copyOf(known)
       return !putBefore(trial, supposed, one, other) || narrowed(trial, supposed)
     }
-    // A pair that has only one order left was dealt with when its frames were narrowed.
     if (without(p, q)) {
       if (!putBefore(trial, known, q, p) || narrowed(trial, known)) return 'refuted'
       outcome = 'changed'
@@ -42,6 +40,28 @@ function shavePairs(trial: Trial, known: Narrowing): Shaving {
     }
   }
   return outcome
+}
+
+/** The pairs that can still go both ways, those first that have the least room for one of them. */
+function tightestFirst({ model, effort }: Trial, { frames, open }: Narrowing): Int32Array {
+  // Sorting many pairs takes longer than trying them with little effort left would be worth.
+  const steps = 8 * open.size
+  if (effort.left < steps) return new Int32Array(0)
+  effort.left -= steps
+  const { activityOf, offset, length } = model
+  const room = (one: number, other: number) => {
+    const end = (frames.first[activityOf[one] ?? 0] ?? 0) + (offset[one] ?? 0) + (length[one] ?? 0)
+    return (frames.last[activityOf[other] ?? 0] ?? 0) + (offset[other] ?? 0) - end
+  }
+  const pairs: { p: number; q: number; least: number }[] = []
+  for (let k = 0; k < open.size; k += 2) {
+    const p = open.list[k] ?? 0
+    const q = open.list[k + 1] ?? 0
+    const least = Math.min(room(p, q), room(q, p))
+    if (least >= 0) pairs.push({ p, q, least })
+  }
+  pairs.sort((one, other) => one.least - other.least)
+  return Int32Array.from(pairs.flatMap(({ p, q }) => [p, q]))
 }
 
 function shaveFrames(trial: Trial, known: Narrowing): Shaving {
