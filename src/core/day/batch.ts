@@ -96,18 +96,24 @@ function runSteps(steps: readonly { step: Step }[], runs: readonly PackRun[]): M
   return found
 }
 
-const preparing: readonly WorkKind[] = ['wash', 'cut', 'stove', 'fill']
 const stationFor: Record<WorkKind, Station> = { wash: 'wash', cut: 'cut', stove: 'stove', fill: 'fill', pack: 'label' }
 
+/** Washing, cutting, pots, filling, loads, packing; what goes into a canner goes there at once. */
 function madeUp({ definition }: Recipe, pack: Pack): { number: null; step: Step }[] {
-  const of = (work: WorkKind): { number: null; step: Step }[] => {
+  const of = (work: WorkKind): Step[] => {
     const perKg = definition.workPerKg[work] ?? 0
     const perUnit = pack.workPerUnit[work] ?? 0
-    if (perKg + perUnit === 0) return []
     const step = bare(stationFor[work], work, 0, [])
-    return [{ number: null, step: { ...step, minutes: { perKg, perUnit, perRun: 0 } } }]
+    return perKg + perUnit > 0 ? [{ ...step, minutes: { perKg, perUnit, perRun: 0 } }] : []
   }
-  return [...preparing.flatMap(of), ...pack.runs.map((run) => ({ number: null, step: stepOfRun(run) })), ...of('pack')]
+  const pots = pack.runs.filter((run) => stationOf(run) === 'stove')
+  const loads = pack.runs.filter((run) => !pots.includes(run))
+  const canned = loads.some((run) => stationOf(run) === 'canner')
+  const hot = [...of('stove'), ...pots.map(stepOfRun), ...of('fill')].map((step) => ({ ...step, thenAtOnce: canned }))
+  return [...of('wash'), ...of('cut'), ...hot, ...loads.map(stepOfRun), ...of('pack')].map((step) => ({
+    number: null,
+    step,
+  }))
 }
 
 /** A load that no step tells of; its hands are counted as the work of which it needs most. */

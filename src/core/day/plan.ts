@@ -27,6 +27,8 @@ export type PlannedActivity = {
   day: number
   /** Portion of the batch, from 0; null: the batch as a whole. */
   portion: number | null
+  /** A piece of work that is put down and taken up: its row goes through the portions in their order. */
+  inRow: boolean
   phases: PhaseMeaning[]
 }
 

@@ -204,7 +204,10 @@ function inPieces(
       const before = ends[row]
       const after = piece === 0 ? [...front.after, ...(before === undefined ? [] : [{ id: before, lag: 0 }])] : []
       if (piece > 0 && before !== undefined) after.push({ id: before, lag: 0 })
-      plan.activities.push(activity(of, id, number, phases, after, of.kitchen.days[of.day]?.closes))
+      plan.activities.push({
+        ...activity(of, id, number, phases, after, of.kitchen.days[of.day]?.closes),
+        inRow: true,
+      })
       ends[row] = id
     }
     const end = ends[row]
@@ -244,5 +247,5 @@ function activity(
       : {}),
     ...(due === undefined ? {} : { due }),
   }
-  return { activity: made, batch: batch.id, day, portion, phases: phases.map(({ means }) => means) }
+  return { activity: made, batch: batch.id, day, portion, inRow: false, phases: phases.map(({ means }) => means) }
 }

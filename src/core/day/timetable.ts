@@ -33,15 +33,15 @@ export type BatchTimes = {
   steps: { step: number; from: number; to: number; helpers: string[]; entries: Entry[] }[]
 }
 
-/** An activity that ends after it is due; `fits` tells whether it is within the work days at all. */
+/** An activity that ends after it is due. What does not fit into the work days at all has no end there. */
 export type Late = {
   activity: string
   batch: string | null
   day: number
   due: number
-  end: number
-  minutes: number
   fits: boolean
+  end: number | null
+  minutes: number | null
 }
 
 export type Timetable = {
@@ -178,5 +178,6 @@ function lateOf({ beyond }: DayPlan, { activity, batch, day }: PlannedActivity, 
   const end = start + activity.phases.reduce((sum, { minutes }) => sum + minutes, 0)
   const { id, due } = activity
   if (due === undefined || end <= due) return []
-  return [{ activity: id, batch, day, due, end, minutes: end - due, fits: start < beyond }]
+  const fits = start < beyond
+  return [{ activity: id, batch, day, due, fits, end: fits ? end : null, minutes: fits ? end - due : null }]
 }

@@ -37,7 +37,7 @@ export function jarsOf(kitchen: Kitchen, day: number, plans: readonly BatchPlan[
     means.push({ part: 'heat-jars', step: null, units }, { part: 'heat-jars', step: null, units })
   }
   const activity: Activity = { id: `jars@${day}`, phases, earliest: on.opens, due: on.closes }
-  return { activity, batch: null, day, portion: null, phases: means }
+  return { activity, batch: null, day, portion: null, inRow: false, phases: means }
 }
 
 /**
@@ -60,7 +60,14 @@ export function cleanUpOf(
     earliest: on.opens,
     due: on.closes,
   }
-  return { activity, batch: null, day, portion: null, phases: [{ part: 'clean-up', step: null, units: 0 }] }
+  return {
+    activity,
+    batch: null,
+    day,
+    portion: null,
+    inRow: false,
+    phases: [{ part: 'clean-up', step: null, units: 0 }],
+  }
 }
 
 function atMostTogether(helpers: readonly Helper[], { opens, closes }: { opens: number; closes: number }): number {
