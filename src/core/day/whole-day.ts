@@ -1,7 +1,7 @@
 import type { WorkKind } from '../produce/vocabulary.ts'
 import type { Activity, Phase } from '../scheduling/problem.ts'
 import { able, canBeDone, crewOf } from './crew.ts'
-import type { Helper, Kitchen } from './kitchen.ts'
+import type { Helper, Kitchen, WorkDay } from './kitchen.ts'
 import type { PhaseMeaning, PlannedActivity } from './plan.ts'
 import type { BatchPlan } from './planner.ts'
 
@@ -15,6 +15,8 @@ const untilHot = 15
 /** Clearing away and wiping down at the end of a day, and by how many. */
 const cleanUpMinutes = 20
 const cleanUpPeople = 2
+/** Who leaves no earlier than this before the last one is there at the end. */
+const towardsTheEnd = 60
 
 /**
  * Washing and heating the jars of a day before its first filling: one activity a day, before every activity that fills
@@ -41,7 +43,7 @@ export function jarsOf(kitchen: Kitchen, day: number, plans: readonly BatchPlan[
 }
 
 /**
- * Cleaning up at the end of a day, by two people where two are there together: after all work of that day, but not
+ * Cleaning up at the end of a day, by two people where two are there at its end: after all work of that day, but not
  * after machines that run alone. null where nothing is done on that day or nobody is there at all.
  */
 export function cleanUpOf(
@@ -55,7 +57,7 @@ export function cleanUpOf(
   const followed = new Set(here.flatMap(({ activity }) => (activity.after ?? []).map(({ id }) => id)))
   const activity: Activity = {
     id: `clean-up@${day}`,
-    phases: [{ minutes: cleanUpMinutes, people: [{ skill: 'any', count: atMostTogether(kitchen.helpers, on) }] }],
+    phases: [{ minutes: cleanUpMinutes, people: [{ skill: 'any', count: thereAtTheEnd(kitchen.helpers, on) }] }],
     after: here.filter((one) => !followed.has(one.activity.id)).map((one) => ({ id: one.activity.id })),
     earliest: on.opens,
     due: on.closes,
@@ -70,13 +72,12 @@ export function cleanUpOf(
   }
 }
 
-function atMostTogether(helpers: readonly Helper[], { opens, closes }: { opens: number; closes: number }): number {
-  const starts = helpers
-    .flatMap(({ hours }) => hours.map(({ from }) => from))
-    .filter((at) => at >= opens && at < closes)
-  const there = starts.map(
-    (start) =>
-      helpers.filter(({ hours }) => hours.some(({ from, to }) => from <= start && start + cleanUpMinutes <= to)).length,
-  )
-  return Math.max(1, Math.min(cleanUpPeople, ...[Math.max(1, ...there)]))
+/** As many as are there towards the end of the day, two at most: those who leave early do not clean up. */
+function thereAtTheEnd(helpers: readonly Helper[], { opens, closes }: WorkDay): number {
+  const leaves = helpers.flatMap(({ hours }) => {
+    const last = hours.filter(({ from, to }) => from >= opens && to <= closes && to - from >= cleanUpMinutes).at(-1)
+    return last ? [last.to] : []
+  })
+  const end = Math.max(...leaves)
+  return Math.max(1, Math.min(cleanUpPeople, leaves.filter((at) => at >= end - towardsTheEnd).length))
 }

@@ -241,6 +241,18 @@ describe('waits', () => {
   })
 })
 
+describe('cleaning up', () => {
+  const cleaners = (second: { from: number; to: number }[]) => {
+    const { table } = solved(kitchen({}, [helper('a'), helper('b', { hours: second })]), [
+      batch(recipe([step({ minutes: { perKg: 10 } })]), 6),
+    ])
+    return table.entries.find(({ part }) => part === 'clean-up')?.helpers.length
+  }
+
+  test('takes two who are there at the end', () => expect(cleaners([{ from: 900, to: 1050 }])).toBe(2))
+  test('takes one where the other leaves early', () => expect(cleaners([{ from: 480, to: 540 }])).toBe(1))
+})
+
 describe('what does not fit', () => {
   test('is late, and told to be beyond the work days', () => {
     // 720 minutes for one who is there for 600: twelve pieces of an hour, of which two have no room, nor has cleaning up.
