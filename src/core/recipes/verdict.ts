@@ -9,7 +9,7 @@ import { ingredientDepartures } from './ingredient-departures.ts'
 import { loadWeight } from './load-weights.ts'
 import { onLocal } from './local-verdict.ts'
 import { produceDepartures } from './produce-departures.ts'
-import type { Pack, ProcessClaim, Recipe } from './recipe.ts'
+import type { Pack, ProcessClaim, Recipe, RecipeDefinition } from './recipe.ts'
 import type { Departure, DepartureKind, KitchenPlace, PackVerdict, RecipeVerdict, Standing } from './verdict-types.ts'
 import { whatElse } from './what-else.ts'
 
@@ -147,7 +147,7 @@ function onProcess(claim: ProcessClaim, tested: TestedProcess): Departure[] {
 function onContents(recipe: RecipeToJudge, pack: Pack, at: string, tested: TestedProcess): Departure[] {
   const { definition, name = '' } = recipe
   const { row } = tested
-  const formula = row.asPublished ? publishedFormula(row.product, row.form) : undefined
+  const formula = row.asPublished ? publishedFormula(row.product, row.form, cropsOf(definition)) : undefined
   const proportions = !row.asPublished
     ? []
     : formula === undefined
@@ -160,6 +160,10 @@ function onContents(recipe: RecipeToJudge, pack: Pack, at: string, tested: Teste
     ...proportions,
     ...packedTighter(pack, at, tested),
   ]
+}
+
+function cropsOf({ inputs }: RecipeDefinition): string[] {
+  return inputs.flatMap(({ from }) => ('crop' in from ? [from.crop] : []))
 }
 
 /** So much more than the published weight of a jar may be in it: fruit differs, and people press it down. Our choice. */

@@ -88,7 +88,7 @@ describe('published recipes', () => {
   })
 
   test('each has produce, a yield and a source, and is written down once', () => {
-    const products = publishedFormulas().map(({ product, form }) => `${product}/${form}`)
+    const products = publishedFormulas().map(({ product, form, crops }) => `${product}/${form}/${crops}`)
     expect(new Set(products).size).toBe(products.length)
     expect(products.length).toBeGreaterThanOrEqual(50)
     for (const one of publishedFormulas()) {
@@ -109,6 +109,18 @@ describe('published recipes', () => {
       })
       expect([product, wrongFruit, wrongVegetables]).toEqual([product, [], []])
     }
+  })
+
+  test('is the one for the crops where a guide prints a product anew for them', () => {
+    // Guide 7 p. 7-6, jam without added pectin: berries take 4 cups of sugar to 4 cups crushed, peaches 4 to 5 1/2
+    const sugarFor = (crops: string[]) => {
+      const found = publishedFormula('jam, no added pectin', 'jam', crops)
+      return found === undefined ? 0 : found.sugarGrams / found.acidProduceGrams
+    }
+    expect(sugarFor(['blackberry'])).toBeCloseTo(800 / 960, 2)
+    expect(sugarFor(['blackberry', 'raspberry'])).toBeCloseTo(800 / 960, 2)
+    expect(sugarFor(['peach'])).toBeLessThan(0.5)
+    expect(sugarFor(['peach', 'raspberry'])).toBe(sugarFor(['peach']))
   })
 
   test('has no answer for a product that is not among them', () => {

@@ -16,6 +16,7 @@ function rowOf(product: string) {
 
 const nothing = {
   form: null,
+  crops: null,
   acidProduceGrams: 0,
   lowAcidGrams: 0,
   vinegarMl: 0,

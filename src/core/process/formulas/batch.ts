@@ -7,6 +7,8 @@ import type { PublishedFormula } from './types.ts'
 export type PublishedBatch = {
   product: string
   form: string | null
+  /** The crops it is printed for, where the product's recipes differ by crop; null: all others. */
+  crops: readonly string[] | null
   /** Fruit and tomatoes by the crop's key. */
   fruit: Readonly<Record<string, number>>
   /** Low-acid vegetables by the crop's key, or by their name where they are no crop here. */
@@ -29,6 +31,7 @@ type Draft = Pick<PublishedBatch, 'product' | 'yields' | 'source'> & Partial<Pub
 export function published(draft: Draft): PublishedBatch {
   return {
     form: null,
+    crops: null,
     fruit: {},
     vegetables: {},
     vinegar: 0,
@@ -47,6 +50,7 @@ export function formulaOf(batch: PublishedBatch): PublishedFormula {
   return {
     product: batch.product,
     form: batch.form,
+    crops: batch.crops,
     acidProduceGrams: sum(batch.fruit),
     lowAcidGrams: sum(batch.vegetables),
     vinegarMl: batch.vinegar,

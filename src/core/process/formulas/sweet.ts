@@ -87,11 +87,17 @@ export const sweetBatches: readonly PublishedBatch[] = [
     sugar: cupsOfSugar(4),
     sugarCounts: true,
     yields: { jar: 'half-pint', least: 6, most: 7 },
-    source: seen(
-      'usda-2015',
-      'Guide 7 p. 7-6',
-      'berries take a cup of sugar to a cup; the lemon juice of peaches helps them to set. Weights are ours',
-    ),
+    source: seen('usda-2015', 'Guide 7 p. 7-6', 'the lemon juice of peaches helps them to set. Weights are ours'),
+  }),
+  published({
+    product: 'jam, no added pectin',
+    crops: ['blackberry', 'raspberry', 'gooseberry', 'strawberry', 'blueberry', 'blackcurrant', 'redcurrant'],
+    // 4 cups of crushed berries with 4 cups of sugar, 240 g to a crushed cup
+    fruit: { blackberry: 4 * 240 },
+    sugar: cupsOfSugar(4),
+    sugarCounts: true,
+    yields: { jar: 'half-pint', least: 3, most: 4 },
+    source: seen('usda-2015', 'Guide 7 p. 7-6', 'a cup of crushed berries at 240 g is our measure'),
   }),
   published({
     product: 'jelly, no added pectin',

@@ -11,6 +11,8 @@ export type PublishedFormula = {
   product: string
   /** null: the same for all its forms. */
   form: string | null
+  /** The crops it is printed for, where the product's recipes differ by crop; null: all that have none of their own. */
+  crops: readonly string[] | null
   /** Fruit and tomatoes as bought, grams. */
   acidProduceGrams: number
   /** Onions, peppers, cucumbers and other low-acid vegetables as bought, grams. */

@@ -12,10 +12,11 @@ export const berries: readonly Starter[] = [
     name: 'Blackberry jam',
     method: 'water-bath-canned',
     inputs: [of('blackberry', { ripe: 1, soft: 0.8 }, [])],
-    ingredients: [sugar(1394)],
+    // 4 cups crushed at 240 g with 4 cups of sugar give 3 to 4 half-pints
+    ingredients: [sugar(834)],
     process: follows('jam, no added pectin', 'jam', 'hot'),
     steps: [steps.wash(2, 'Rinse gently, pick over and crush.'), ...boiledJam(30)],
-    packs: [jar('half-pint', 165, 360, [pot(8, 40), cannerLoad('half-pint')])],
+    packs: [jar('half-pint', 274, 360, [pot(8, 40), cannerLoad('half-pint')])],
     cautions: [boilingSugar],
     source:
       'USDA Complete Guide to Home Canning 2015, Guide 7 p. 7-6: 4 cups crushed berries, 4 cups sugar, 3 to 4 half-pints',
@@ -23,13 +24,13 @@ export const berries: readonly Starter[] = [
   starter({
     name: 'Raspberry jam',
     method: 'water-bath-canned',
-    // 4 cups crushed, a cup of whole berries 151 g, and as much sugar by the cup
-    ...jamOf(batch(['raspberry', { ripe: 1, soft: 0.8 }, 630]), 800, 0, 3.5, 380),
+    // 4 cups crushed at 240 g, and as much sugar by the cup
+    ...jamOf(batch(['raspberry', { ripe: 1, soft: 0.8 }, 960]), 800, 0, 3.5, 380),
     process: follows('jam, no added pectin', 'jam', 'hot'),
     steps: [steps.wash(2, 'Rinse gently, pick over and crush.'), ...boiledJam(30)],
     cautions: [boilingSugar],
     source:
-      'USDA Complete Guide to Home Canning 2015, Guide 7 p. 7-6: 4 cups crushed berries, 4 cups sugar, 3 to 4 half-pints; a cup of berries 151 g (University of Georgia Extension)',
+      'USDA Complete Guide to Home Canning 2015, Guide 7 p. 7-6: 4 cups crushed berries, 4 cups sugar, 3 to 4 half-pints; a crushed cup taken as 240 g',
   }),
   starter({
     name: 'Strawberry jam with pectin',
