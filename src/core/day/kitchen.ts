@@ -1,5 +1,5 @@
 import type { KitchenDay, Question } from '../division/question.ts'
-import { daysBetween } from '../produce/dates.ts'
+import { dateAfter, daysBetween } from '../produce/dates.ts'
 import type { AgeBand, EquipmentKind, WorkKind } from '../produce/vocabulary.ts'
 import { allowedSkills } from './age-rules.ts'
 import { cutOut, merged, type Window } from './windows.ts'
@@ -94,6 +94,14 @@ export function workDays(days: readonly KitchenDay[]): WorkDay[] {
     const midnight = daysBetween(first.date, date) * minutesOfADay
     return { id, date, midnight, opens: midnight + opensMinute, closes: midnight + closesMinute }
   })
+}
+
+/** A minute of the axis as the date and the minute of that day in the co-op's zone; null without work days. */
+export function clockOf({ days }: Pick<Kitchen, 'days'>, minute: number): { date: string; minuteOfDay: number } | null {
+  const first = days[0]
+  if (!first) return null
+  const day = Math.floor(minute / minutesOfADay)
+  return { date: dateAfter(first.date, day), minuteOfDay: minute - day * minutesOfADay }
 }
 
 /** The part of a day's minutes, as spans on the axis, in which the kitchen is open. May be empty. */

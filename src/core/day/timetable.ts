@@ -52,6 +52,8 @@ export type Timetable = {
   machines: { kind: EquipmentKind; number: number; entries: Entry[]; busyMinutes: number }[]
   batches: BatchTimes[]
   late: Late[]
+  /** Batches of which not every portion goes through within the work days: how many of their units do. */
+  short: { batch: string; units: number; finished: number }[]
   /** What no work day will see, and what was left out. */
   afterwards: Afterwards[]
   impossible: Impossible[]
@@ -78,6 +80,7 @@ export function timetableOf(plan: DayPlan, schedule: Schedule): Timetable {
     machines: machinesIn(entries),
     batches: plan.batches.flatMap(({ batch }) => batchTimes(batch.id, entries)),
     late: placed.flatMap(({ planned, start }) => lateOf(plan, planned, start)),
+    short: shortOf(plan, schedule),
     afterwards: plan.afterwards,
     impossible: plan.impossible,
   }
@@ -168,6 +171,18 @@ function batchTimes(batch: string, all: readonly Entry[]): BatchTimes[] {
       }),
     },
   ]
+}
+
+/** A portion is finished if all of its own activities are within the work days; labelling it may come later. */
+function shortOf({ batches, activities, beyond }: DayPlan, { start }: Schedule): Timetable['short'] {
+  const out = activities.filter(({ activity }) => (start[activity.id] ?? beyond) >= beyond)
+  return batches.flatMap(({ batch: { id, units }, portions }) => {
+    const finished = portions.reduce(
+      (sum, many, portion) => sum + (out.some((one) => one.batch === id && one.portion === portion) ? 0 : many),
+      0,
+    )
+    return finished < units ? [{ batch: id, units, finished }] : []
+  })
 }
 
 function lastEnd(entries: readonly Entry[]): number {

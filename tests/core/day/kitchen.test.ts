@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { activitiesOf } from '../../../src/core/day/activities.ts'
 import { batchesOf, stepsOf } from '../../../src/core/day/batch.ts'
-import { kitchenOf } from '../../../src/core/day/kitchen.ts'
+import { clockOf, kitchenOf } from '../../../src/core/day/kitchen.ts'
 import { loadsInOrder } from '../../../src/core/day/load-order.ts'
 import { timetableOf } from '../../../src/core/day/timetable.ts'
 import { cutOut, lengthOf, merged } from '../../../src/core/day/windows.ts'
@@ -27,6 +27,16 @@ describe('a kitchen from a question', () => {
       [0, 480, 1080],
       [2880, 3420, 3840],
     ])
+  })
+
+  test.each([
+    [0, '2026-10-24', 0],
+    [1439, '2026-10-24', 1439],
+    [1440, '2026-10-25', 0],
+    [3420, '2026-10-26', 540],
+  ])('minute %i is on %s at %i', (minute, date, minuteOfDay) => {
+    expect(clockOf(kitchenOf(smallQuestion({ days: weekend })), minute)).toEqual({ date, minuteOfDay })
+    expect(clockOf({ days: [] }, minute)).toBeNull()
   })
 
   test('hours are those within the opening hours, breaks cut out', () => {

@@ -262,6 +262,15 @@ describe('what does not fit', () => {
     expect(table.helpers[0]?.days[0]?.workedMinutes).toBe(600)
   })
 
+  test('is left out load by load', () => {
+    // Three loads of 120 minutes one after the other in one canner: 20 to the first, then 100 each. The helper is there
+    // for 300 minutes: two are out after 240 (one adult cannot fill while lifting out), the third would be after 360.
+    const short = helper('a', { hours: [{ from: 480, to: 780 }] })
+    const made = batch(recipe(canning, { runs: [cannerLoad] }), 15)
+    const { table } = solved(kitchen({ canner: 1, burner: 2 }, [short]), [made])
+    expect(table.short).toEqual([{ batch: 'own:bag@0', units: 15, finished: 10 }])
+  })
+
   test('a machine that is out on the day', () => {
     const drying = recipe([step({ station: 'stove', work: 'stove', equipment: ['burner'], minutes: { perKg: 1 } })])
     const at = kitchen({ burner: 2 }, [helper('a', { hours: daily(2, [{ from: 480, to: 1080 }]) })], { days: 2 })
