@@ -1,14 +1,13 @@
 import type { Model } from './model.ts'
 import type { Chance } from './random.ts'
 
-const moves = 3
 const likely = 0.7
 
 /**
  * Moves a few activities of a list, each to a place drawn from all between the last it waits for and the first that waits
  * for it, so that the list goes on to respect what comes before.
  */
-export function moveSome(model: Model, chance: Chance, list: Int32Array): void {
+export function moveSome(model: Model, chance: Chance, list: Int32Array, moves: number): void {
   for (let move = 0; move < moves; move++) if (chance.share() < likely) moveOne(model, chance, list)
 }
 

@@ -3,7 +3,7 @@ import { Crossover } from './crossover.ts'
 import { mirrorOf } from './mirror.ts'
 import { type Model, never } from './model.ts'
 import { moveSome } from './mutation.ts'
-import { isBetter, parallelPass, worthOf } from './passes.ts'
+import { isBetter, parallelPass } from './passes.ts'
 import type { Chance } from './random.ts'
 import { drawnList, latestEnds } from './sampling.ts'
 import { type Member, Side } from './side.ts'
@@ -21,6 +21,14 @@ export function search(model: Model, budget: Budget, chance: Chance, bound: numb
   return new Search(model, budget, chance, bound, start).run(start.lists)
 }
 
+// Set by trial on the classical sets of 30 and 60 activities.
+/** Share of children with one parent only. */
+const alone = 0.15
+/** Moves tried on each child, and how many more when all children repeat what is there. */
+const fewestMoves = 3
+const mostMoves = 10
+const forgetting = 0.02
+
 class Search {
   private readonly model: Model
   private readonly budget: Budget
@@ -29,6 +37,8 @@ class Search {
   private readonly left: Side
   private right: Side
   private rightEnd: number
+  /** Share of late children that were no different from the schedule they might have replaced. */
+  private sameness = 0
   private best: Found | null
   private readonly crossover: Crossover
   private readonly release: Int32Array
@@ -78,18 +88,24 @@ class Search {
       if (this.isDone() || !this.budget.take()) return
       this.welcome(left.pass(given, model.earliest, model.people), left)
     }
-    if (!this.isDone() && this.budget.take()) {
-      const starts = new Int32Array(model.count)
-      parallelPass(model, left.board, model.hasDue ? keys.due : keys.span, model.earliest, starts)
-      const value = worthOf(model, starts)
-      this.keep(starts, value.lateness, value.span)
-      if (value.span < never) left.members.push(left.memberOf(starts, byStart(model, starts), model.people))
-    }
+    if (!this.isDone() && this.budget.take())
+      this.welcome(this.parallel(model.hasDue ? keys.due : keys.span, model.people), left)
     for (let made = 0; left.members.length < size && made < 2 * size; made++) {
       if (this.isDone() || !this.budget.take()) return
-      drawnList(model, model.hasDue && made % 2 === 0 ? keys.due : keys.span, this.chance, list)
-      this.welcome(left.pass(list, model.earliest, made % 2 === 0 ? model.people : this.shuffled(model.people)), left)
+      const key = model.hasDue && made % 4 < 2 ? keys.due : keys.span
+      const people = made === 0 ? model.people : this.shuffled(model.people)
+      if (made % 2 === 0) this.welcome(this.parallel(noisy(key, this.chance), people), left)
+      else {
+        drawnList(model, key, this.chance, list)
+        this.welcome(left.pass(list, model.earliest, people), left)
+      }
     }
+  }
+
+  private parallel(key: Float64Array, people: Int32Array): Member {
+    const starts = new Int32Array(this.model.count)
+    parallelPass(this.model, this.left.board, key, this.model.earliest, starts, people)
+    return this.left.memberOf(starts, byStart(this.model, starts), people)
   }
 
   private welcome(member: Member, side: Side): void {
@@ -106,16 +122,18 @@ class Search {
       const father = parents[at]
       const mother = this.mateFor(parents, at)
       if (!father || !mother || this.isDone() || !this.budget.take()) break
-      this.crossover.peak(father, mother, this.list)
-      moveSome(to.model, this.chance, this.list)
+      if (this.chance.share() < alone) this.list.set(father.order)
+      else this.crossover.peak(father, mother, this.list)
+      moveSome(to.model, this.chance, this.list, fewestMoves + Math.round(mostMoves * this.sameness))
       const child = to.pass(
         this.list,
         forward ? this.delayed(father) : this.releaseFrom(father),
         this.crewsLike(father),
       )
       if (forward) this.keep(child.starts, child.lateness, child.span)
-      // A line of descent never gets worse on its side, which keeps many good ones apart.
       const old = previous[at]
+      if (old) this.sameness += (Number(isSame(old, child)) - this.sameness) * forgetting
+      // A line of descent never gets worse on its side, which keeps many good ones apart.
       children.push(old && isBetter(old, child) ? old : child)
     }
     for (let at = children.length; at < parents.length && at < previous.length; at++) {
@@ -195,8 +213,19 @@ class Search {
   }
 }
 
+/** From trial: grows with the root of the budget, smaller where there is more to improve in each. */
 function populationFor(most: number, count: number): number {
-  return Math.max(4, Math.min(200, Math.round(Math.sqrt(most) * (count < 45 ? 1 : 0.8))))
+  return Math.max(4, Math.min(200, Math.round(Math.sqrt(most) * (count < 45 ? 0.9 : 0.6))))
+}
+
+/** A key with up to a fifth of its range on top, drawn for each. */
+function noisy(key: Float64Array, chance: Chance): Float64Array {
+  const range = key.reduce((most, value) => Math.max(most, value), 0)
+  return key.map((value) => value + chance.share() * 0.2 * range)
+}
+
+function isSame(one: Member, other: Member): boolean {
+  return one.span === other.span && one.starts.every((start, activity) => start === other.starts[activity])
 }
 
 function swapped(people: Int32Array, one: number, other: number): Int32Array {
