@@ -169,12 +169,20 @@ function meant({ index, units }: Setting, part: PhasePart, phase: Phase): MeantP
   return { phase, means: { part, step: index, units } }
 }
 
-/** One of each machine, those that are held included, and of the day's share where fewer can be used on that day. */
 function resources({ kitchen, day, held }: Setting, kinds: readonly EquipmentKind[]): Record<string, number> {
+  return oneOfEach(kitchen, day, [...kinds, ...held])
+}
+
+/** One of each machine, and of the day's own where fewer can be used on that day than on another. */
+export function oneOfEach(
+  { machines }: Pick<Kitchen, 'machines'>,
+  day: number,
+  kinds: readonly EquipmentKind[],
+): Record<string, number> {
   const result: Record<string, number> = {}
-  for (const kind of new Set([...kinds, ...held])) {
+  for (const kind of kinds) {
     result[kind] = 1
-    const found = kitchen.machines.find((machine) => machine.kind === kind)
+    const found = machines.find((machine) => machine.kind === kind)
     if (found && (found.countByDay[day] ?? 0) < Math.max(...found.countByDay)) result[`${kind}@${day}`] = 1
   }
   return result

@@ -2,6 +2,7 @@ import type { WorkKind } from '../produce/vocabulary.ts'
 import type { Activity, Phase } from '../scheduling/problem.ts'
 import { able, canBeDone, crewOf } from './crew.ts'
 import type { Helper, Kitchen, WorkDay } from './kitchen.ts'
+import { oneOfEach } from './phases.ts'
 import type { PhaseMeaning, PlannedActivity } from './plan.ts'
 import type { BatchPlan } from './planner.ts'
 
@@ -34,8 +35,8 @@ export function jarsOf(kitchen: Kitchen, day: number, plans: readonly BatchPlan[
   const burners = kitchen.machines.find(({ kind }) => kind === 'burner')?.countByDay[day] ?? 0
   if (burners > 0 && canBeDone(kitchen, 'stove', true)) {
     const heat = crewOf(kitchen, day, 'stove', { hot: true, hands: 1, handMinutes: setIn })
-    phases.push({ minutes: heat.minutes, people: heat.people, resources: { burner: 1 } })
-    phases.push({ minutes: untilHot, resources: { burner: 1 } })
+    const resources = oneOfEach(kitchen, day, ['burner'])
+    phases.push({ minutes: heat.minutes, people: heat.people, resources }, { minutes: untilHot, resources })
     means.push({ part: 'heat-jars', step: null, units }, { part: 'heat-jars', step: null, units })
   }
   const activity: Activity = { id: `jars@${day}`, phases, earliest: on.opens, due: on.closes }

@@ -13,6 +13,7 @@ export function faultsOf(plan: DayPlan, schedule: Schedule, table: Timetable): s
     ...chains(plan, table),
     ...hours(plan, table),
     ...onePlaceAtATime(table),
+    ...machinesOfTheDay(plan, table),
     ...ages(plan, table),
     ...order(plan, table),
     ...loads(plan, table),
@@ -112,6 +113,23 @@ function onePlaceAtATime({ entries, helpers, machines }: Timetable): string[] {
     ]
   })
   return [...numbers, ...people]
+}
+
+/** Never more machines at one time for what is planned on a day than can be used on it. */
+function machinesOfTheDay({ kitchen, activities }: DayPlan, { entries }: Timetable): string[] {
+  const dayOf = new Map(activities.map(({ activity, day }) => [activity.id, day]))
+  return kitchen.machines.flatMap(({ kind, countByDay }) =>
+    countByDay.flatMap((count, day) => {
+      const held = entries.filter(
+        (one) => dayOf.get(one.activity) === day && one.machines.some((machine) => machine.kind === kind),
+      )
+      const most = Math.max(
+        0,
+        ...held.map(({ from }) => held.filter((one) => one.from <= from && from < one.to).length),
+      )
+      return most > count ? [`${most} of ${kind} on day ${day}, where ${count} can be used`] : []
+    }),
+  )
 }
 
 function total(windows: readonly { from: number; to: number }[]): number {

@@ -4,7 +4,7 @@ import type { Batch } from '../../../src/core/day/batch.ts'
 import type { Kitchen } from '../../../src/core/day/kitchen.ts'
 import { type Timetable, timetableOf } from '../../../src/core/day/timetable.ts'
 import { checkSchedule, solveSchedule } from '../../../src/core/scheduling/index.ts'
-import { batch, daily, helper, kitchen, recipe, step } from './days.ts'
+import { batch, daily, helper, kitchen, recipe, starterBatch, step } from './days.ts'
 
 // Each day's best end is proved on paper beside it. Days begin at minute 480; cleaning up takes 20 minutes.
 
@@ -30,6 +30,12 @@ describe('hands', () => {
     const [first, second] = table.entries
     expect([first?.from, first?.to, second?.from, second?.to]).toEqual([480, 540, 480, 540])
     expect(first?.helpers).not.toEqual(second?.helpers)
+  })
+
+  test('with one place at the counter one cuts', () => {
+    // 120 minutes by one, whoever it is.
+    const at = { ...kitchen({}, [helper('a'), helper('b')]), counterPlaces: 1 }
+    expect(solved(at, [batch(recipe([twelveMinutesOfCutting]), 12)]).schedule.makespan).toBe(480 + 120 + 20)
   })
 
   test('work goes on after the meal', () => {
@@ -200,6 +206,33 @@ test('juice comes before the jelly of it', () => {
   const two = [helper('a'), helper('b')]
   expect(solved(kitchen({}, two), [batch(jelly, 1), batch(juice, 1)]).schedule.makespan).toBe(480 + 70 + 20)
   expect(solved(kitchen({}, two), [batch(plain, 1), batch(juice, 1)]).schedule.makespan).toBe(480 + 40 + 20)
+})
+
+test('peels are used when they are cut off', () => {
+  // 30 minutes of cutting for one, whose peels go into the other: 10 minutes after them. Without peels both are done in 30.
+  const giving = (kind: 'peels-cores' | 'pomace') => {
+    const made = recipe([step({ minutes: { perKg: 10 } }), step({ station: 'label', work: 'pack' })], {}, 'cut')
+    const from = { crop: 'apple' }
+    const inputs = [{ from, suits: { ripe: 1 }, share: { min: 1, max: 1 }, trim: [{ kind, share: 0.2 }] }]
+    return batch({ ...made, definition: { ...made.definition, inputs } }, 3)
+  }
+  const plain = recipe([step({ station: 'wash', work: 'wash', minutes: { perKg: 10 } })], {}, 'vinegar')
+  const inputs = [{ from: { material: 'peels-cores' }, suits: {}, share: { min: 1, max: 1 }, trim: [] }]
+  const vinegar = batch({ ...plain, definition: { ...plain.definition, inputs } }, 1)
+  const two = kitchen({}, [helper('a'), helper('b')])
+  expect(solved(two, [vinegar, giving('peels-cores')]).schedule.makespan).toBe(480 + 30 + 10 + 20)
+  expect(solved(two, [vinegar, giving('pomace')]).schedule.makespan).toBe(480 + 30 + 20)
+})
+
+test('juice that drips overnight is bottled on the next day, before the jelly', () => {
+  const hours = daily(2, [{ from: 480, to: 1080 }])
+  const at = kitchen({ canner: 1, burner: 3 }, [helper('a', { hours }), helper('b', { hours })], { days: 2 })
+  const batches = [starterBatch('apple-jelly', null, 10, 1), starterBatch('apple-juice-for-jelly', null, 4, 0)]
+  const { table } = solved(at, batches)
+  const bottled = table.batches.find(({ batch: id }) => id.startsWith('apple-juice'))
+  const jelly = table.batches.find(({ batch: id }) => id.startsWith('apple-jelly'))
+  expect(bottled?.steps.map(({ from }) => Math.floor(from / 1440))).toEqual([0, 0, 0, 1])
+  expect(jelly?.from).toBeGreaterThanOrEqual(bottled?.to ?? Number.POSITIVE_INFINITY)
 })
 
 describe('waits', () => {

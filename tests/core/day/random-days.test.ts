@@ -52,8 +52,12 @@ function randomDays(seed: number): { at: Kitchen; batches: Batch[] } {
       if (!(error instanceof Error && error.message.startsWith('no pack'))) throw error
     }
   }
-  const places = dice.whole(2, 6)
-  return { at: { ...at, counterPlaces: dice.yes(0.3) ? places : null }, batches: [...batches.values()] }
+  const machines = at.machines.map((one) => ({
+    ...one,
+    countByDay: one.countByDay.map((count) => (count > 1 && dice.yes(0.2) ? count - 1 : count)),
+  }))
+  const counterPlaces = dice.yes(0.3) ? dice.whole(2, 6) : null
+  return { at: { ...at, machines, counterPlaces }, batches: [...batches.values()] }
 }
 
 const counted: readonly EquipmentKind[] = ['pressure-canner', 'dehydrator', 'oven', 'press']
