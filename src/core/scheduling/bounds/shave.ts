@@ -7,22 +7,22 @@ import { lacksEnergy, type Narrowing, narrowed, type Trial } from './refute.ts'
  * and Shmoys 1996 and Carlier and Pinson 1994, from memory).
  */
 export function shaved(trial: Trial, known: Narrowing): boolean {
-  for (let changed = true; changed; ) {
-    changed = false
-    for (const halve of [shavePairs, shaveFrames]) {
-      const outcome = halve(trial, known)
-      if (outcome === 'refuted') return true
-      if (outcome === 'changed') changed = true
-    }
-    if (changed && lacksEnergy(trial, known)) return true
+  for (let before = Number.POSITIVE_INFINITY, now = width(known); now < before; now = width(known)) {
+    before = now
+    if (shavePairs(trial, known) || shaveFrames(trial, known)) return true
+    if (width(known) < before && lacksEnergy(trial, known)) return true
   }
   return false
 }
 
-type Shaving = 'same' | 'changed' | 'refuted'
+/** The minutes in all frames together: an order that is found need not narrow any. */
+function width({ frames }: Narrowing): number {
+  let sum = 0
+  for (let i = 0; i < frames.first.length; i++) sum += (frames.last[i] ?? 0) - (frames.first[i] ?? 0)
+  return sum
+}
 
-function shavePairs(trial: Trial, known: Narrowing): Shaving {
-  let outcome: Shaving = 'same'
+function shavePairs(trial: Trial, known: Narrowing): boolean {
   const pairs = tightestFirst(trial, known)
   for (let k = 0; k < pairs.length && trial.effort.left >= 0; k += 2) {
     const p = pairs[k] ?? 0
@@ -32,14 +32,10 @@ function shavePairs(trial: Trial, known: Narrowing): Shaving {
       return !putBefore(trial, supposed, one, other) || narrowed(trial, supposed)
     }
     if (without(p, q)) {
-      if (!putBefore(trial, known, q, p) || narrowed(trial, known)) return 'refuted'
-      outcome = 'changed'
-    } else if (without(q, p)) {
-      if (!putBefore(trial, known, p, q) || narrowed(trial, known)) return 'refuted'
-      outcome = 'changed'
-    }
+      if (!putBefore(trial, known, q, p) || narrowed(trial, known)) return true
+    } else if (without(q, p) && (!putBefore(trial, known, p, q) || narrowed(trial, known))) return true
   }
-  return outcome
+  return false
 }
 
 /** The pairs that can still go both ways, those first that have the least room for one of them. */
@@ -64,10 +60,9 @@ function tightestFirst({ model, effort }: Trial, { frames, open }: Narrowing): I
   return Int32Array.from(pairs.flatMap(({ p, q }) => [p, q]))
 }
 
-function shaveFrames(trial: Trial, known: Narrowing): Shaving {
+function shaveFrames(trial: Trial, known: Narrowing): boolean {
   const { model } = trial
   const { first, last } = known.frames
-  let outcome: Shaving = 'same'
   for (let activity = 0; activity < model.count && trial.effort.left >= 0; activity++) {
     const from = first[activity] ?? 0
     const to = last[activity] ?? 0
@@ -75,17 +70,15 @@ function shaveFrames(trial: Trial, known: Narrowing): Shaving {
     const middle = Math.floor((from + to) / 2)
     const early = copyOf(known)
     if (!startSooner(model, early.frames, activity, middle) || narrowed(trial, early)) {
-      if (!startLater(model, known.frames, activity, middle + 1) || narrowed(trial, known)) return 'refuted'
-      outcome = 'changed'
+      if (!startLater(model, known.frames, activity, middle + 1) || narrowed(trial, known)) return true
       continue
     }
     const late = copyOf(known)
     if (!startLater(model, late.frames, activity, middle + 1) || narrowed(trial, late)) {
-      if (!startSooner(model, known.frames, activity, middle) || narrowed(trial, known)) return 'refuted'
-      outcome = 'changed'
+      if (!startSooner(model, known.frames, activity, middle) || narrowed(trial, known)) return true
     }
   }
-  return outcome
+  return false
 }
 
 /** Narrows the two activities' frames so that one phase ends before the other begins; whether they allow it. */
