@@ -39,7 +39,8 @@ describe('the process', () => {
       started.child.kill('SIGINT')
       expect(await started.exit).toBe(0)
     }
-  })
+    // two starts, the first of which works a plan out
+  }, 60_000)
 
   it('refuses settings that it cannot use, naming them and no value', async () => {
     const started = await start({ PORT: 'canary', DATA_DIR: '/nowhere' })
