@@ -27,7 +27,10 @@ function isNoWorse(after: Schedule, before: Schedule): boolean {
   return Math.abs(late) < 1e-9 ? after.makespan <= before.makespan : late < 0
 }
 
-describe('schedules of 500 made-up kitchens', () => {
+// Seconds when the machine is free; it need not be.
+const patience = { timeout: 120_000 }
+
+describe('schedules of 500 made-up kitchens', patience, () => {
   it('hold, and are no shorter than the bound', () => {
     let proved = 0
     for (const kitchen of kitchens) {
@@ -88,7 +91,7 @@ describe('schedules of 500 made-up kitchens', () => {
   })
 })
 
-describe('schedules of tiny problems against all schedules', () => {
+describe('schedules of tiny problems against all schedules', patience, () => {
   it('are never shorter than the shortest, most often it, and there is one whenever there can be', () => {
     const most = 20
     let tried = 0
@@ -190,7 +193,7 @@ const damages: Partial<Record<ScheduleRule, (problem: SchedulingProblem, schedul
   },
 }
 
-describe('schedules of made-up kitchens, damaged', () => {
+describe('schedules of made-up kitchens, damaged', patience, () => {
   it.each(Object.entries(damages))('break the rule %s', (rule, damage) => {
     let damaged = 0
     for (const kitchen of kitchens.slice(100, 220)) {
