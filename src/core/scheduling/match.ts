@@ -1,20 +1,15 @@
 /**
  * Gives each slot a person of its own: maximum matching by augmenting paths, people tried in the given order, so that
  * of all full crews the one with the earliest people in that order is taken (a transversal matroid is served by greed).
- * `slots` lists for each slot who could; only people for whom `isFree` holds count.
- * Returns a person for each slot, or null if not all slots can be filled.
+ * `slots` lists for each slot who could. Returns a person for each slot, or null if not all slots can be filled.
  */
-export function crewFor(
-  slots: readonly Int32Array[],
-  order: Int32Array,
-  isFree: (person: number) => boolean,
-): Int32Array | null {
+export function crewFor(slots: readonly Int32Array[], people: Int32Array): Int32Array | null {
   const holder = new Int32Array(slots.length).fill(-1)
+  const seen = new Uint8Array(slots.length)
   let filled = 0
-  for (let place = 0; place < order.length && filled < slots.length; place++) {
-    const person = order[place] ?? -1
-    if (!slots.some((able) => able.includes(person)) || !isFree(person)) continue
-    if (seat(person, slots, holder, new Uint8Array(slots.length))) filled++
+  for (let place = 0; place < people.length && filled < slots.length; place++) {
+    seen.fill(0)
+    if (seat(people[place] ?? -1, slots, holder, seen)) filled++
   }
   return filled === slots.length ? holder : null
 }

@@ -64,10 +64,10 @@ function refusePhase({ resources, people = [] }: SchedulingProblem, phase: Phase
     for (let head = 0; head < count; head++) slots.push(Int32Array.from(able))
   }
   const everyone = Int32Array.from(people, (_, index) => index)
-  if (!crewFor(slots, everyone, () => true))
+  if (!crewFor(slots, everyone))
     throw new RangeError(`${place}: needs ${slots.length} people, and not so many different ones have the skills`)
-  const hasTime = (index: number) => hasWindow(phase.minutes, people[index]?.calendar)
-  if (!crewFor(slots, everyone, hasTime))
+  const withTime = everyone.filter((index) => hasWindow(phase.minutes, people[index]?.calendar))
+  if (!crewFor(slots, withTime))
     throw new RangeError(`${place}: no window of its people is ${phase.minutes} minutes long`)
 }
 

@@ -3,18 +3,29 @@ import { Lane } from './lane.ts'
 import { crewFor } from './match.ts'
 import { type Model, type ModelPhase, never } from './model.ts'
 
+/** Who may work in a phase; `alike` where all places ask for the same skill, so that any of them will do. */
+type Wanted = { places: number; able: Uint8Array; alike: boolean }
+
 /** Steps for each resource and person: any phases, calendars and people, at a cost that does not grow with the days. */
 export class StepBoard implements Board {
-  private readonly model: Model
+  private readonly phases: ModelPhase[][]
+  private readonly wanted: Wanted[][]
   private readonly lanes: Lane[]
-  private people: Int32Array
   private readonly crews: Int32Array[][]
+  private people: Int32Array
+  // Who is free at the moment that is looked at, and from when the others are.
+  private readonly free: Int32Array
+  private readonly later: Int32Array
+  private freeCount = 0
 
   constructor(model: Model) {
-    this.model = model
-    this.people = model.people
+    this.phases = model.phases
+    this.wanted = model.phases.map((phases) => phases.map((phase) => wantedIn(phase, model.capacity.length)))
     this.lanes = Array.from(model.capacity, (capacity, lane) => new Lane(capacity, model.calendars[lane] ?? null))
     this.crews = model.phases.map(() => [])
+    this.people = model.people
+    this.free = new Int32Array(model.people.length)
+    this.later = new Int32Array(model.people.length)
   }
 
   clear(people: Int32Array): void {
@@ -23,28 +34,32 @@ export class StepBoard implements Board {
   }
 
   earliest(activity: number, from: number): number {
-    const phases = this.model.phases[activity] ?? []
+    const phases = this.phases[activity] ?? []
     let start = from
     for (let settled = 0; ; ) {
       const phase = phases[settled]
-      if (!phase) return start
-      const moved = this.phaseFrom(phase, start + phase.offset) - phase.offset
-      if (moved + phase.offset >= never) return never
-      if (moved === start) settled++
+      const wanted = this.wanted[activity]?.[settled]
+      if (!phase || !wanted) return start
+      const at = start + phase.offset
+      const moved = this.phaseFrom(phase, wanted, at)
+      if (moved >= never) return never
+      if (moved === at) settled++
       else {
-        start = moved
+        start = moved - phase.offset
         settled = 0
       }
     }
   }
 
   place(activity: number, start: number): void {
-    const phases = this.model.phases[activity] ?? []
-    this.take(
-      activity,
-      start,
-      phases.map((phase) => this.crewAt(phase, start + phase.offset) ?? nobody),
-    )
+    const phases = this.phases[activity] ?? []
+    const crews: Int32Array[] = []
+    for (let index = 0; index < phases.length; index++) {
+      const phase = phases[index]
+      const wanted = this.wanted[activity]?.[index]
+      crews.push(phase && wanted ? this.crewAt(phase, wanted, start + phase.offset) : nobody)
+    }
+    this.take(activity, start, crews)
   }
 
   crew(activity: number): Int32Array[] {
@@ -52,58 +67,85 @@ export class StepBoard implements Board {
   }
 
   placeAs(activity: number, start: number, crews: readonly Int32Array[]): boolean {
-    const phases = this.model.phases[activity] ?? []
-    const free = phases.every((phase, index) => {
+    const holds = (this.phases[activity] ?? []).every((phase, index) => {
       const crew = crews[index] ?? nobody
       const at = start + phase.offset
       return (
         phase.lanes.every((lane, one) => this.fit(lane, at, phase.minutes, phase.units[one] ?? 0) === at) &&
         crew.every((lane) => this.fit(lane, at, phase.minutes, 1) === at) &&
         new Set(crew).size === phase.slots.length &&
-        crewFor(phase.slots, crew, () => true) !== null
+        crewFor(phase.slots, crew) !== null
       )
     })
-    if (free) this.take(activity, start, crews)
-    return free
+    if (holds) this.take(activity, start, [...crews])
+    return holds
   }
 
-  private take(activity: number, start: number, crews: readonly Int32Array[]): void {
-    const phases = this.model.phases[activity] ?? []
-    phases.forEach((phase, index) => {
+  private take(activity: number, start: number, crews: Int32Array[]): void {
+    const phases = this.phases[activity] ?? []
+    for (let index = 0; index < phases.length; index++) {
+      const phase = phases[index]
+      if (!phase) continue
       const at = start + phase.offset
-      phase.lanes.forEach((lane, one) => {
-        this.lanes[lane]?.take(at, phase.minutes, phase.units[one] ?? 0)
-      })
-      for (const lane of crews[index] ?? nobody) this.lanes[lane]?.take(at, phase.minutes, 1)
-    })
-    this.crews[activity] = [...crews]
+      for (let one = 0; one < phase.lanes.length; one++)
+        this.lanes[phase.lanes[one] ?? 0]?.take(at, phase.minutes, phase.units[one] ?? 0)
+      const crew = crews[index] ?? nobody
+      for (let one = 0; one < crew.length; one++) this.lanes[crew[one] ?? 0]?.take(at, phase.minutes, 1)
+    }
+    this.crews[activity] = crews
   }
 
   /** The first time, at least `at`, that does not fail for a reason seen at `at`. */
-  private phaseFrom(phase: ModelPhase, at: number): number {
+  private phaseFrom(phase: ModelPhase, wanted: Wanted, at: number): number {
     for (let one = 0; one < phase.lanes.length; one++) {
       const free = this.fit(phase.lanes[one] ?? 0, at, phase.minutes, phase.units[one] ?? 0)
       if (free !== at) return free
     }
-    if (phase.slots.length === 0 || this.crewAt(phase, at)) return at
-    // Until someone who is not free now becomes free, there are only fewer.
-    let soonest = never
-    for (const lane of this.people) {
-      if (!phase.slots.some((able) => able.includes(lane))) continue
-      const free = this.fit(lane, at, phase.minutes, 1)
-      if (free > at && free < soonest) soonest = free
-    }
-    return soonest
+    if (wanted.places === 0) return at
+    const waiting = this.look(phase, wanted, at)
+    if (this.freeCount >= wanted.places && (wanted.alike || this.match(phase) !== null)) return at
+    // Until so many of the others become free as are missing, there are only fewer.
+    const missing = Math.max(1, wanted.places - this.freeCount)
+    if (waiting < missing) return never
+    return this.later.subarray(0, waiting).sort()[missing - 1] ?? never
   }
 
-  private crewAt(phase: ModelPhase, at: number): Int32Array | null {
-    if (phase.slots.length === 0) return nobody
-    return crewFor(phase.slots, this.people, (lane) => this.fit(lane, at, phase.minutes, 1) === at)
+  /** Notes who is free for the whole phase, in the order of asking, and how many will be later. */
+  private look(phase: ModelPhase, wanted: Wanted, at: number): number {
+    let waiting = 0
+    this.freeCount = 0
+    for (let place = 0; place < this.people.length; place++) {
+      const lane = this.people[place] ?? 0
+      if (wanted.able[lane] !== 1) continue
+      const from = this.fit(lane, at, phase.minutes, 1)
+      if (from === at) this.free[this.freeCount++] = lane
+      else if (from < never) this.later[waiting++] = from
+      if (wanted.alike && this.freeCount === wanted.places) break
+    }
+    return waiting
+  }
+
+  private match(phase: ModelPhase): Int32Array | null {
+    return crewFor(phase.slots, this.free.subarray(0, this.freeCount))
+  }
+
+  private crewAt(phase: ModelPhase, wanted: Wanted, at: number): Int32Array {
+    if (wanted.places === 0) return nobody
+    this.look(phase, wanted, at)
+    return wanted.alike ? this.free.slice(0, wanted.places) : (this.match(phase) ?? nobody)
   }
 
   private fit(lane: number, from: number, minutes: number, units: number): number {
     return this.lanes[lane]?.fit(from, minutes, units) ?? never
   }
+}
+
+function wantedIn({ slots }: ModelPhase, lanes: number): Wanted {
+  const able = new Uint8Array(lanes)
+  for (const slot of slots) for (const lane of slot) able[lane] = 1
+  const first = slots[0] ?? nobody
+  const alike = slots.every((slot) => slot.length === first.length && slot.every((lane, at) => lane === first[at]))
+  return { places: slots.length, able, alike }
 }
 
 const nobody = new Int32Array(0)
