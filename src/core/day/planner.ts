@@ -122,8 +122,13 @@ function layDown(
   run: BatchStep['run'],
   number: number | null,
   lanes: Map<number, string[]>,
-  front: Front,
+  reached: Front,
 ): Front {
+  const pot = group.find(({ step }) => step.run !== null && step.run !== run)
+  const own = pot?.step.run ? (of.portion.starts.get(pot.step.run) ?? 0) : 0
+  // Without a pot of its own a load is filled from the one before.
+  const shared = pot && own === 0 ? (lanes.get(pot.index) ?? []) : []
+  const front = { ...reached, after: [...reached.after, ...shared.map((id) => ({ id, lag: 0 }))] }
   const only = group.length === 1 ? group[0] : undefined
   const last = group.at(-1)
   const wait = last ? waitAfter(last.step) : 0
@@ -142,6 +147,7 @@ function layDown(
   if (made.length > 0) {
     plan.activities.push(activity(of, id, number, made, after, day?.closes))
     after = [{ id, lag: 0 }]
+    if (pot && own > 0) lanes.set(pot.index, [id])
     const jarred = group.some(({ step }) => step.step.station === 'fill' || step.step.station === 'canner')
     if (of.batch.pack.jar !== null && jarred) plan.jars.push({ activity: id, day: of.day, units: of.portion.units })
   }

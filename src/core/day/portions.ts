@@ -27,11 +27,12 @@ export type Portions = {
  * that pots and loads of different sizes both keep their number. Steps after that run are done for the batch as a whole.
  */
 export function portionsOf(batch: Batch, steps: readonly BatchStep[]): Portions {
-  const groups = groupsOf(steps)
   const last = steps.findLast(({ run }) => run !== null)?.run ?? null
+  const many = last === null ? 1 : Math.min(batch.units, startsOf(batch, last))
+  // A pot for more loads than one cannot go into all of them at once: it stands hot for the later ones.
+  const groups = groupsOf(steps, (run) => run !== last && startsOf(batch, run) < many)
   const cut =
     last === null ? groups.length - 1 : groups.findIndex((group) => group.some(({ step }) => step.run === last))
-  const many = last === null ? 1 : Math.min(batch.units, startsOf(batch, last))
   const firsts = spread(batch.units, many)
   const others = batch.pack.runs.filter((run) => steps.some((step) => step.run === run) && run !== last)
   const portions = firsts.map((from, number) => {
@@ -60,14 +61,14 @@ function spread(units: number, parts: number): number[] {
   return Array.from({ length: parts }, (_, part) => Math.ceil((part * units) / parts))
 }
 
-function groupsOf(steps: readonly BatchStep[]): Group[] {
+function groupsOf(steps: readonly BatchStep[], stands: (run: PackRun) => boolean): Group[] {
   const groups: Group[] = []
   let open = false
   steps.forEach((step, index) => {
     const group = groups.at(-1)
     if (open && group) group.push({ index, step })
     else groups.push([{ index, step }])
-    open = step.step.thenAtOnce
+    open = step.step.thenAtOnce && !(step.run !== null && stands(step.run))
   })
   return groups
 }

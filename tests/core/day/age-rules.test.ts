@@ -67,6 +67,27 @@ describe('in a timetable', () => {
     expect(entries.filter(({ station }) => station === 'stove').flatMap(({ helpers }) => helpers)).toEqual(['adult'])
   })
 
+  test('a stove is hot without a machine that says so', () => {
+    const teen = [helper('teen', { ageBand: 'teen' })]
+    const stove = step({ station: 'stove', work: 'stove', minutes: { perKg: 1 } })
+    expect(planDays(kitchen({}, teen), [batch(recipe([stove]), 1)]).impossible).toHaveLength(1)
+  })
+
+  test('filling what comes from the stove takes an adult who fills, filling what is cold does not', () => {
+    const two = [helper('cook', { skills: ['stove'] }), helper('teen', { ageBand: 'teen', skills: ['fill'] })]
+    const lacking = (cooking: Partial<ReturnType<typeof step>>) => {
+      const stove = step({ station: 'stove', work: 'stove', minutes: { perRun: 10 }, ...cooking })
+      const fill = step({ station: 'fill', work: 'fill', minutes: { perUnit: 1 } })
+      return planDays(kitchen({}, two), [batch(recipe([stove, fill]), 3)]).impossible
+    }
+    const hot = [{ batch: 'own:bag@0', step: 1, lacks: 'adult' }]
+    expect(lacking({ thenAtOnce: true }).map(({ lacks }) => lacks)).toEqual(['adult'])
+    expect(lacking({})).toEqual(hot)
+    // Two hours after the stove it is cold: common practice, no source.
+    expect(lacking({ waitMinutes: 119 })).toEqual(hot)
+    expect(lacking({ waitMinutes: 120 })).toEqual([])
+  })
+
   test('children alone cannot cut', () => {
     const plan = planDays(kitchen({}, [helper('child', { ageBand: 'child' })]), [
       batch(recipe([step({ minutes: { perKg: 1 } })]), 1),

@@ -50,13 +50,19 @@ function agreement({ activities, beyond }: DayPlan, schedule: Schedule, { entrie
   })
 }
 
-/** Phases of an activity follow each other to the minute, and steps that go on at once are in one activity. */
+/** Phases of an activity follow each other to the minute in the same machines, and steps that go on at once are in one activity. */
 function chains({ batches, activities }: DayPlan, { entries }: Timetable): string[] {
   const gaps = activities.flatMap(({ activity }) => {
     const own = entries.filter((entry) => entry.activity === activity.id).sort((a, b) => a.phase - b.phase)
     return own.flatMap((entry, at) => {
       const before = own[at - 1]
-      return before && before.to !== entry.from ? [`${activity.id} has a gap at ${before.to}`] : []
+      const moved = entry.machines.some(({ kind, number }) =>
+        before?.machines.some((one) => one.kind === kind && one.number !== number),
+      )
+      return [
+        ...(before && before.to !== entry.from ? [`${activity.id} has a gap at ${before.to}`] : []),
+        ...(moved ? [`${activity.id} goes from one machine to another`] : []),
+      ]
     })
   })
   const broken = batches.flatMap(({ batch, steps }) =>

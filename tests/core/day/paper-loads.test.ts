@@ -1,0 +1,125 @@
+import { describe, expect, test } from 'vitest'
+import { batch, helper, kitchen, recipe, step } from './days.ts'
+import { cannerLoad, canning, solved } from './on-paper.ts'
+
+// Each day's best end is proved on paper beside it. Days begin at minute 480; cleaning up takes 20 minutes.
+
+describe('canner loads', () => {
+  const loads = () => batch(recipe(canning, { runs: [cannerLoad] }), 10)
+
+  // Cooking 10, filling 10, then the canner for 100 with somebody for its first and last 4 minutes.
+
+  test('two adults keep one canner going', () => {
+    // The first load is in at 500 and out at 600; the second has been cooked and filled by then: out at 700.
+    const { schedule } = solved(kitchen({ canner: 1, burner: 2 }, [helper('a'), helper('b')]), [loads()])
+    expect(schedule.makespan).toBe(500 + 100 + 100 + 20)
+  })
+
+  test('one adult alone cannot fill while lifting out', () => {
+    // Filling may not be parted from cooking and canning. It would have to be from 590 to 600, when the first load is
+    // taken out (596 to 600), so that the second is begun at 600: out at 720.
+    const { schedule } = solved(kitchen({ canner: 1, burner: 2 }, [helper('a')]), [loads()])
+    expect(schedule.makespan).toBe(600 + 20 + 100 + 20)
+  })
+
+  test('two canners and two adults are done with both at once', () => {
+    // Both are out 120 minutes after the beginning.
+    const { schedule, table } = solved(kitchen({ canner: 2, burner: 2 }, [helper('a'), helper('b')]), [loads()])
+    expect(schedule.makespan).toBe(480 + 120 + 20)
+    expect(table.machines.filter(({ kind }) => kind === 'canner').map(({ busyMinutes }) => busyMinutes)).toEqual([
+      100, 100,
+    ])
+  })
+
+  test('nobody stands at it while it is at work', () => {
+    // While the first of two loads is in, the adult cuts 80 minutes for another batch: nothing is added to 740. The two
+    // loads have 92 minutes each in which nobody is needed; the cutting is two pieces of 40.
+    const { schedule } = solved(kitchen({ canner: 1, burner: 2 }, [helper('a')]), [
+      loads(),
+      batch(recipe([step({ minutes: { perKg: 10 } })], {}, 'other'), 8),
+    ])
+    expect(schedule.makespan).toBe(740)
+  })
+
+  test('the minutes at this altitude are told apart from coming up and settling', () => {
+    // 100 minutes, 60 of them the process: 4 at the beginning and the end, 21 more to come up (25 in all), 11 to settle.
+    const made = { ...loads(), process: { method: 'boiling-water' as const, minutes: 60 } }
+    const { table } = solved(kitchen({ canner: 2, burner: 2 }, [helper('a'), helper('b')]), [made])
+    const first = table.entries.filter(({ step: at, portion }) => at === 2 && portion === 0)
+    expect(first.map(({ part, from, to }) => [part, to - from])).toEqual([
+      ['hands', 4],
+      ['come-up', 21],
+      ['process', 60],
+      ['settle', 11],
+      ['lift-out', 4],
+    ])
+    expect(first.map(({ helpers }) => helpers.length)).toEqual([1, 0, 0, 0, 1])
+  })
+
+  test('a load is longer where its recipe leaves no time to settle', () => {
+    // Guide 1 p. 1-18: 5 minutes. 100 less 8 of hands and 90 of process leave 2.
+    const made = { ...loads(), process: { method: 'boiling-water' as const, minutes: 90 } }
+    const { table } = solved(kitchen({ canner: 2, burner: 2 }, [helper('a'), helper('b')]), [made])
+    const settling = table.entries.filter(({ part }) => part === 'settle')
+    expect(settling.map(({ from, to }) => to - from)).toEqual([5, 5])
+  })
+})
+
+test('several pots for one load are cooked and filled one after the other', () => {
+  // Two pots of 3 for a load of 6: pot 30 with 30 of hands, filling 6, pot, filling 6, then the canner for 100.
+  const made = recipe(
+    [
+      step({ station: 'stove', work: 'stove', equipment: ['burner'], minutes: { perRun: 30 }, thenAtOnce: true }),
+      ...canning.slice(1),
+    ],
+    {
+      runs: [
+        { ...cannerLoad, name: 'pot', unitsPerRun: 3, machineMinutes: { burner: 30 }, work: { stove: 30 } },
+        { ...cannerLoad, unitsPerRun: 6 },
+      ],
+    },
+  )
+  const { schedule, table } = solved(kitchen({ canner: 1, burner: 1 }, [helper('a')]), [batch(made, 6)])
+  expect(schedule.makespan).toBe(480 + 30 + 6 + 30 + 6 + 100 + 20)
+  // What was filled first waits in the canner.
+  expect(table.machines.map(({ kind, busyMinutes }) => [kind, busyMinutes])).toEqual([
+    ['canner', 136],
+    ['burner', 160],
+  ])
+})
+
+test('one pot for two loads is cooked for the first', () => {
+  // A pot of 10 for loads of 5, two adults: pot 30 and filling 10, the canner from 520 to 620; the second is filled by
+  // then and is out at 720. The pot's 30 minutes of hands are planned once.
+  const pot = step({
+    station: 'stove',
+    work: 'stove',
+    equipment: ['burner'],
+    minutes: { perRun: 30 },
+    thenAtOnce: true,
+  })
+  const made = recipe([pot, ...canning.slice(1)], {
+    runs: [
+      { ...cannerLoad, name: 'pot', unitsPerRun: 10, machineMinutes: { burner: 30 }, work: { stove: 30 } },
+      cannerLoad,
+    ],
+  })
+  const at = kitchen({ canner: 1, burner: 2 }, [helper('a'), helper('b')])
+  const { schedule, table } = solved(at, [batch(made, 10)])
+  expect(schedule.makespan).toBe(480 + 30 + 10 + 100 + 100 + 20)
+  const cooking = table.entries.filter(({ step: of }) => of === 0)
+  expect(cooking.map(({ from, to, portion }) => [to - from, portion])).toEqual([[30, 0]])
+})
+
+test('jars are washed and hot before the first is filled', () => {
+  // 20 jars: 5 minutes to wash, 2 to set in, 15 to heat: filling not before 502, although cooking takes 10 only; so the
+  // chain begins at 502 and is out at 502 + 20 + 100.
+  const made = recipe(canning, { jar: 'pint', runs: [{ ...cannerLoad, unitsPerRun: 20 }] })
+  const shorter = { ...made, definition: { ...made.definition, steps: canning.map(halfAMinuteEach) } }
+  const { schedule } = solved(kitchen({ canner: 1, burner: 2 }, [helper('a')]), [batch(shorter, 20)])
+  expect(schedule.makespan).toBe(502 + 20 + 100 + 20)
+})
+
+function halfAMinuteEach(one: ReturnType<typeof step>) {
+  return { ...one, minutes: { ...one.minutes, perUnit: one.minutes.perUnit / 4 } }
+}
