@@ -1,10 +1,14 @@
 import { describe, expect, test } from 'vitest'
+import { Crossover } from '../../../src/core/scheduling/crossover.ts'
+import { crewFor } from '../../../src/core/scheduling/match.ts'
 import { MinuteBoard } from '../../../src/core/scheduling/minute-board.ts'
 import { mirrorOf } from '../../../src/core/scheduling/mirror.ts'
 import { type Model, modelOf } from '../../../src/core/scheduling/model.ts'
+import { moveSome } from '../../../src/core/scheduling/mutation.ts'
 import { oppositeOrder, parallelPass, serialPass, worthOf } from '../../../src/core/scheduling/passes.ts'
 import { chanceFrom } from '../../../src/core/scheduling/random.ts'
 import { drawnList, latestEnds } from '../../../src/core/scheduling/sampling.ts'
+import { Side } from '../../../src/core/scheduling/side.ts'
 import { StepBoard } from '../../../src/core/scheduling/step-board.ts'
 import { madeProblem } from '../../benchmarks/scheduling-made.ts'
 
@@ -114,3 +118,50 @@ describe('parallel generation', () => {
     expect([...starts]).toEqual([0, 3, 3])
   })
 })
+
+describe('lists that are bred', () => {
+  test('hold every activity once, after all it waits for', () => {
+    for (const model of models()) {
+      const chance = chanceFrom(3)
+      const left = new Side(model)
+      const right = mirrorOf(model, 0)
+      const crossover = new Crossover(model, chance)
+      const list = new Int32Array(model.count)
+      const members = Array.from({ length: 6 }, () => {
+        drawnList(model, latestEnds(model).span, chance, list)
+        return left.pass(list, model.earliest, model.people)
+      })
+      for (const father of members)
+        for (const mother of members) {
+          crossover.peak(father, mother, list)
+          expect(strays(right, list)).toEqual([])
+          moveSome(right, chance, list, 10)
+          expect(strays(right, list)).toEqual([])
+        }
+    }
+  })
+})
+
+describe('a crew', () => {
+  const slots = [Int32Array.of(1, 2), Int32Array.of(1), Int32Array.of(2, 3)]
+
+  test('gives way to whoever can do nothing else, and names the first asked where it may', () => {
+    expect(crewFor(slots, Int32Array.of(1, 2, 3))).toEqual(Int32Array.of(2, 1, 3))
+    expect(crewFor(slots.slice(0, 2), Int32Array.of(3, 2, 1))).toEqual(Int32Array.of(2, 1))
+    expect(crewFor([Int32Array.of(1, 2, 3)], Int32Array.of(3, 1, 2))).toEqual(Int32Array.of(3))
+  })
+
+  test('is nobody if one is missing', () => {
+    expect(crewFor(slots, Int32Array.of(2, 3))).toBeNull()
+    expect(crewFor(slots, Int32Array.of(1, 2))).toBeNull()
+  })
+})
+
+/** Activities that are missing, or stand before something they wait for. */
+function strays(model: Model, list: Int32Array): number[] {
+  const place = new Map(Array.from(list, (activity, at) => [activity, at]))
+  return Array.from(model.before, (_, activity) => activity).filter((activity) => {
+    const own = place.get(activity)
+    return own === undefined || (model.before[activity] ?? []).some((other) => (place.get(other) ?? own) >= own)
+  })
+}
