@@ -5,6 +5,8 @@ import type { ProcessMethod } from '../process/types.ts'
 import type { EquipmentKind, Station, WorkKind } from '../produce/vocabulary.ts'
 import type { Pack, PackRun, Recipe, Step } from '../recipes/recipe.ts'
 import { stationOf } from '../recipes/starters/build.ts'
+import { verdictOn } from '../recipes/verdict.ts'
+import type { KitchenPlace } from '../recipes/verdict-types.ts'
 
 /** What a division makes of one pack of a recipe on one day. */
 export type Batch = {
@@ -48,6 +50,18 @@ export function batchesOf(
         process: processOf(found.recipe, found.pack),
       }))
   })
+}
+
+/**
+ * How packs are heated at a place: by the tested process that they follow, or by the one the co-op noted itself; null
+ * for what follows neither. For `batchesOf`.
+ */
+export function processAt(place: KitchenPlace): (recipe: Recipe, pack: Pack) => Batch['process'] {
+  return (recipe, pack) => {
+    const found = verdictOn(recipe, place).packs.find((one) => one.pack === pack.key)
+    const heated = found?.shelfStable === true ? (found.process ?? found.local) : null
+    return heated === null ? null : { method: heated.method, minutes: Math.ceil(heated.minutes) }
+  }
 }
 
 /** A step of a batch, with the number it has in the recipe; null: it follows from the recipe's figures only. */

@@ -1,6 +1,6 @@
 export { activitiesOf, planDays } from './activities.ts'
 export { type Skill, timetableSkills } from './age-rules.ts'
-export { type Batch, type BatchStep, batchesOf, stepsOf } from './batch.ts'
+export { type Batch, type BatchStep, batchesOf, processAt, stepsOf } from './batch.ts'
 export * from './kitchen.ts'
 export { loadsInOrder } from './load-order.ts'
 export * from './plan.ts'

@@ -122,17 +122,24 @@ function load(at: Setting, hands: number, machine: number): MeantPhase[] {
   const left = machine - minutesIn(first) - minutesIn(last)
   if (at.process === null) return [...first, ...alone(at, 'machine', left, kinds), ...last]
   const { method, minutes } = at.process
-  const { heat } = loadMinutes(method, minutes)
-  const least = kinds.includes('pressure-canner') ? pressureFigures.coolBeforeOpening : boilingWaterFigures.waitAfter
+  const [soonest, settling] = leastOf(kinds)
+  const heat = loadMinutes(method, minutes).heat - minutesIn(first)
   const beside = left - minutes
-  const comeUp = Math.max(0, Math.min(heat - minutesIn(first), beside - least.least))
+  const comeUp = Math.max(0, soonest - minutesIn(first), Math.min(heat, beside - settling))
   return [
     ...first,
     ...alone(at, 'come-up', comeUp, kinds),
     ...alone(at, 'process', minutes, kinds),
-    ...alone(at, 'settle', Math.max(least.least, beside - comeUp), kinds),
+    ...alone(at, 'settle', Math.max(settling, beside - comeUp), kinds),
     ...last,
   ]
+}
+
+/** The published least of coming up, hands at the beginning included, and of settling. */
+function leastOf(kinds: readonly EquipmentKind[]): [comeUp: number, settle: number] {
+  if (!kinds.includes('pressure-canner')) return [boilingWaterFigures.heatUp.least, boilingWaterFigures.waitAfter.least]
+  const { heatUp, vent, pressurise, coolBeforeOpening } = pressureFigures
+  return [heatUp.least + vent.least + pressurise.least, coolBeforeOpening.least]
 }
 
 /** A stretch of hands at a step, with the machines that are busy meanwhile. */

@@ -58,11 +58,13 @@ describe('in a timetable', () => {
   })
 
   test('a teen whose hours are not the adult’s is left out of hot work', () => {
-    const two = [
+    const hours = [{ from: 720, to: 1080 }]
+    const three = [
       helper('adult', { hours: [{ from: 480, to: 720 }] }),
-      helper('teen', { ageBand: 'teen', hours: [{ from: 720, to: 1080 }] }),
+      helper('teen', { ageBand: 'teen', hours }),
+      helper('friend', { ageBand: 'teen', hours }),
     ]
-    const plan = planDays(kitchen({ burner: 1 }, two), [batch(recipe([stirring]), 6)])
+    const plan = planDays(kitchen({ burner: 1 }, three), [batch(recipe([stirring]), 6)])
     const { entries } = timetableOf(plan, solveSchedule(plan.problem, { maxSchedules: 50 }))
     expect(entries.filter(({ station }) => station === 'stove').flatMap(({ helpers }) => helpers)).toEqual(['adult'])
   })
@@ -78,11 +80,12 @@ describe('in a timetable', () => {
     const lacking = (cooking: Partial<ReturnType<typeof step>>) => {
       const stove = step({ station: 'stove', work: 'stove', minutes: { perRun: 10 }, ...cooking })
       const fill = step({ station: 'fill', work: 'fill', minutes: { perUnit: 1 } })
-      return planDays(kitchen({}, two), [batch(recipe([stove, fill]), 3)]).impossible
+      return planDays(kitchen({ oven: 1 }, two), [batch(recipe([stove, fill]), 3)]).impossible
     }
     const hot = [{ batch: 'own:bag@0', step: 1, lacks: 'adult' }]
     expect(lacking({ thenAtOnce: true }).map(({ lacks }) => lacks)).toEqual(['adult'])
     expect(lacking({})).toEqual(hot)
+    expect(lacking({ station: 'oven', equipment: ['oven'], thenAtOnce: true })).toHaveLength(1)
     // Two hours after the stove it is cold: common practice, no source.
     expect(lacking({ waitMinutes: 119 })).toEqual(hot)
     expect(lacking({ waitMinutes: 120 })).toEqual([])

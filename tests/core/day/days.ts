@@ -1,10 +1,10 @@
 import type { Batch } from '../../../src/core/day/batch.ts'
-import { stepsOf } from '../../../src/core/day/batch.ts'
+import { processAt, stepsOf } from '../../../src/core/day/batch.ts'
 import type { Helper, Kitchen, MachineKind } from '../../../src/core/day/kitchen.ts'
 import type { DayPlan } from '../../../src/core/day/plan.ts'
 import { merged, type Window } from '../../../src/core/day/windows.ts'
 import type { AgeBand, EquipmentKind, WorkKind } from '../../../src/core/produce/vocabulary.ts'
-import { type Recipe, type Step, settleRecipe, verdictOn } from '../../../src/core/recipes/index.ts'
+import { type Recipe, type Step, settleRecipe } from '../../../src/core/recipes/index.ts'
 import { starters } from '../../../src/core/recipes/starters/index.ts'
 
 // Kitchens and batches by hand.
@@ -133,11 +133,10 @@ export function starterBatch(key: string, packKey: string | null, units: number,
   const settled = settleRecipe(raw, place).recipe
   const pack = settled.definition.packs.find((one) => packKey === null || one.key === packKey)
   if (!pack) throw new Error(`no pack ${packKey} of ${key}`)
-  const process = verdictOn(raw, place).packs.find((one) => one.pack === pack.key)?.process
   return batch(settled, units, {
     pack,
     day,
-    process: process ? { method: process.method, minutes: process.minutes } : null,
+    process: processAt(place)(settled, pack),
   })
 }
 

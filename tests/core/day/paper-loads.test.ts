@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { batch, helper, kitchen, recipe, step } from './days.ts'
+import { batch, helper, kitchen, recipe, starterBatch, step } from './days.ts'
 import { cannerLoad, canning, solved } from './on-paper.ts'
 
 // Each day's best end is proved on paper beside it. Days begin at minute 480; cleaning up takes 20 minutes.
@@ -56,12 +56,29 @@ describe('canner loads', () => {
     expect(first.map(({ helpers }) => helpers.length)).toEqual([1, 0, 0, 0, 1])
   })
 
-  test('a load is longer where its recipe leaves no time to settle', () => {
-    // Guide 1 p. 1-18: 5 minutes. 100 less 8 of hands and 90 of process leave 2.
+  test('a load is longer where its recipe leaves no time to come up and settle', () => {
+    // Guide 1 p. 1-17 and 1-18: 20 minutes at least until it boils, the 4 of hands among them, and 5 after it.
     const made = { ...loads(), process: { method: 'boiling-water' as const, minutes: 90 } }
     const { table } = solved(kitchen({ canner: 2, burner: 2 }, [helper('a'), helper('b')]), [made])
-    const settling = table.entries.filter(({ part }) => part === 'settle')
-    expect(settling.map(({ from, to }) => to - from)).toEqual([5, 5])
+    const first = table.entries.filter(({ step: at, portion }) => at === 2 && portion === 0)
+    expect(first.map(({ from, to }) => to - from)).toEqual([4, 16, 90, 5, 4])
+  })
+
+  test('a pressure canner comes up and cools for as long as is published', () => {
+    // Guide 1 p. 1-17 to 1-22: 13.5 minutes of heating, 10 of venting, 4 to the pressure, rounded up to 28; opened 20 to 60
+    // after the end of its time. A starter's load is 65 beside the process, 20 of them hands, half of them at each end.
+    const at = kitchen({ 'pressure-canner': 1, burner: 2 }, [helper('a'), helper('b')])
+    const beans = starterBatch('snap-beans', 'pint', 9)
+    const { table } = solved(at, [beans])
+    const load = table.entries.filter(({ machines }) => machines.some(({ kind }) => kind === 'pressure-canner'))
+    // 20 minutes for pints, weighted gauge or dial gauge (Guide 4 p. 4-8).
+    expect(load.map(({ part, from, to }) => [part, to - from])).toEqual([
+      ['hands', 10],
+      ['come-up', 18],
+      ['process', 20],
+      ['settle', 27],
+      ['lift-out', 10],
+    ])
   })
 })
 
