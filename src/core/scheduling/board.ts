@@ -16,8 +16,9 @@ export type Board = {
   placeAs(activity: number, start: number, crews: readonly Int32Array[]): boolean
 }
 
-// Beyond this many periods, steps are cheaper to walk than minutes.
-const mostMinutes = 4000
+// Where activities are longer than this on average and the whole is long, steps are cheaper to walk than minutes.
+const shortMinutes = 20
+const fewMinutes = 4000
 
 /** Minute by minute for classical problems over short times, steps for the rest. */
 export function boardFor(model: Model): Board {
@@ -26,7 +27,11 @@ export function boardFor(model: Model): Board {
 
 export function suitsMinutes(model: Model): boolean {
   const single = model.phases.every((phases) => phases.length <= 1 && phases.every((phase) => phase.slots.length === 0))
-  return single && model.calendars.every((calendar) => calendar === null) && latestEnd(model) <= mostMinutes
+  return (
+    single &&
+    model.calendars.every((calendar) => calendar === null) &&
+    latestEnd(model) <= Math.max(fewMinutes, shortMinutes * model.count)
+  )
 }
 
 /** No pass without calendars ends later than this. */

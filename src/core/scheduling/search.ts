@@ -23,7 +23,7 @@ export function search(model: Model, budget: Budget, chance: Chance, bound: numb
 
 // Set by trial on the classical sets of 30 and 60 activities.
 /** Share of children with one parent only. */
-const alone = 0.15
+const alone = 0.2
 /** Moves tried on each child, and how many more when all children repeat what is there. */
 const fewestMoves = 3
 const mostMoves = 10
@@ -84,17 +84,18 @@ class Search {
   private begin(size: number, lists: Int32Array[]): void {
     const { model, left, list } = this
     const keys = latestEnds(model)
+    // Its effort grows with the square of what is ready at once.
+    const parallelOnceIn = model.count <= 150 ? 2 : 16
     for (const given of lists) {
       if (this.isDone() || !this.budget.take()) return
       this.welcome(left.pass(given, model.earliest, model.people), left)
     }
-    if (!this.isDone() && this.budget.take())
-      this.welcome(this.parallel(model.hasDue ? keys.due : keys.span, model.people), left)
     for (let made = 0; left.members.length < size && made < 2 * size; made++) {
       if (this.isDone() || !this.budget.take()) return
       const key = model.hasDue && made % 4 < 2 ? keys.due : keys.span
-      const people = made === 0 ? model.people : this.shuffled(model.people)
-      if (made % 2 === 0) this.welcome(this.parallel(noisy(key, this.chance), people), left)
+      const people = made < 2 ? model.people : this.shuffled(model.people)
+      if (made % parallelOnceIn === 1)
+        this.welcome(this.parallel(made === 1 ? key : noisy(key, this.chance), people), left)
       else {
         drawnList(model, key, this.chance, list)
         this.welcome(left.pass(list, model.earliest, people), left)
@@ -213,9 +214,10 @@ class Search {
   }
 }
 
-/** From trial: grows with the root of the budget, smaller where there is more to improve in each. */
+/** From trial: grows with the root of the budget, smaller where there is more to improve in each and a pass takes long. */
 function populationFor(most: number, count: number): number {
-  return Math.max(4, Math.min(200, Math.round(Math.sqrt(most) * (count < 45 ? 0.9 : 0.6))))
+  const mostUseful = Math.min(200, Math.max(10, 6_000 / Math.max(1, count)))
+  return Math.max(4, Math.round(Math.min(mostUseful, Math.sqrt(most) * (count < 45 ? 0.9 : 0.6))))
 }
 
 /** A key with up to a fifth of its range on top, drawn for each. */
