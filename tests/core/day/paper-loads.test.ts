@@ -71,7 +71,7 @@ describe('canner loads', () => {
     const beans = starterBatch('snap-beans', 'pint', 9)
     const { table } = solved(at, [beans])
     const load = table.entries.filter(({ machines }) => machines.some(({ kind }) => kind === 'pressure-canner'))
-    // 20 minutes for pints, weighted gauge or dial gauge (Guide 4 p. 4-8).
+    // Pints 20 minutes in a dial-gauge canner: Guide 4 p. 4-8/4-9.
     expect(load.map(({ part, from, to }) => [part, to - from])).toEqual([
       ['hands', 10],
       ['come-up', 18],
