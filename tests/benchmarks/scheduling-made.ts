@@ -4,9 +4,9 @@ import type { Instance } from './scheduling-sm.ts'
 
 /**
  * Instances of the classical kind by the parameters of Kolisch, Sprecher, Drexl 1995 (from memory): network complexity
- * (arcs for each activity), resource factor (share of resources each activity uses), resource strength (0: as
- * little as the most demanding activity needs, 1: as much as the earliest-start schedule uses at its peak). Four resources,
- * durations 1 to 10, demands 1 to 10. The networks are simpler than the library's: arcs are drawn between near activities.
+ * (arcs for each activity), resource factor (share of resources each activity uses), resource strength (0: as little
+ * as the most demanding activity needs, 1: as much as the earliest-start schedule uses at its peak). Four resources,
+ * durations 1 to 10, demands 1 to 10. The networks are simpler than the library's: arcs join near activities.
  */
 export function madeInstances(activities: number, each: number): Instance[] {
   const instances: Instance[] = []

@@ -20,7 +20,7 @@ export class Crossover {
 
   /**
    * Keeps the father's busiest stretch as it is and orders what lies before and after it as the mother does (the peak
-   * crossover of Valls, Ballestin, Quintanilla 2008 in the form of Debels, Vanhoucke 2005). The stretch is from a tenth to
+   * crossover of Valls, Ballestin, Quintanilla 2008 in Debels and Vanhoucke's form; from memory). The stretch is from a tenth to
    * six tenths of the whole. Respects what comes before, as both parents do.
    */
   peak(father: Member, mother: Member, into: Int32Array): void {

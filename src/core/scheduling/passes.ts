@@ -2,7 +2,7 @@ import type { Board } from './board.ts'
 import { type Model, never } from './model.ts'
 
 /**
- * Serial schedule generation (Kelley 1963): takes activities in the order of a list that respects what comes before,
+ * Serial schedule generation (Kelley 1963, from memory): takes activities in the order of a list that respects what comes before,
  * each at its first feasible start at or after `release`. Writes `starts`; `never` where the calendars leave no room.
  */
 export function serialPass(
@@ -67,7 +67,7 @@ export function parallelPass(
 
 /**
  * The list for a pass in the other direction: by end, last first. Passing it on to the mirrored problem is the right
- * shift of justification (Valls, Ballestin, Quintanilla 2005).
+ * shift of justification (Valls, Ballestin, Quintanilla 2005, from memory).
  * `hint` is the list that gave the starts: almost in order already.
  */
 export function oppositeOrder(model: Model, starts: Int32Array, hint: Int32Array, into: Int32Array): void {

@@ -1,4 +1,4 @@
-/** Numbers as if by chance, the same for the same seed (mulberry32, T. Ettinger's public-domain recipe). */
+/** Numbers as if by chance, the same for the same seed (mulberry32, public domain). */
 export type Chance = {
   /** At least 0, below 1. */
   share(): number

@@ -58,7 +58,7 @@ export function latestEnds(model: Model): { span: Float64Array; due: Float64Arra
 
 /**
  * A list that respects what comes before, drawn step by step: what is ready is taken with a share that grows with its
- * regret, the distance of its key to the highest key among the ready (regret-based biased random sampling, Drexl 1991).
+ * regret, the distance of its key to the highest key among the ready (regret-based biased random sampling, Drexl 1991, from memory).
  */
 export function drawnList(model: Model, key: Float64Array, chance: Chance, into: Int32Array): void {
   const waiting = Int32Array.from(model.before, (list) => list.length)

@@ -14,8 +14,9 @@ export type Found = { starts: Int32Array; crews: Int32Array[][]; lateness: numbe
 export type Start = { lists: Int32Array[]; found: Found | null }
 
 /**
- * A genetic algorithm with two populations, one of schedules pushed to the left and one of schedules pushed to the right, each bred from
- * the other (Debels, Vanhoucke 2005): every pass justifies what it recombines. Ends when nothing is late and the bound is met.
+ * A genetic algorithm with two populations, schedules pushed to the left and schedules pushed to the right, each bred
+ * from the other (after Debels, Vanhoucke 2005, from memory): every pass justifies what it recombines. Answers are taken
+ * from the left only. Ends with the budget, or when nothing is late and the bound is met.
  */
 export function search(model: Model, budget: Budget, chance: Chance, bound: number, start: Start): Found | null {
   return new Search(model, budget, chance, bound, start).run(start.lists)
@@ -37,7 +38,7 @@ class Search {
   private readonly left: Side
   private right: Side
   private rightEnd: number
-  /** Share of late children that were no different from the schedule they might have replaced. */
+  /** Share of the last children, about fifty, that were no different from the schedule they might have replaced. */
   private sameness = 0
   private best: Found | null
   private readonly crossover: Crossover
@@ -180,8 +181,8 @@ class Search {
   }
 
   /**
-   * No best schedule is missed by starting everything as early as it can, unless phases or people are chained: then one activity
-   * is now and then held back, at most to where the right side had it.
+   * No best schedule is missed by starting everything as early as it can, unless there are several phases or people:
+   * then one activity is now and then held back, at most to where the right side had it.
    */
   private delayed({ starts }: Member): Int32Array {
     const { model, chance } = this
@@ -214,7 +215,7 @@ class Search {
   }
 }
 
-/** From trial: grows with the root of the budget, smaller where there is more to improve in each and a pass takes long. */
+/** From trial: grows with the root of the budget, and is smaller where each needs more generations. */
 function populationFor(most: number, count: number): number {
   const mostUseful = Math.min(200, Math.max(10, 6_000 / Math.max(1, count)))
   return Math.max(4, Math.round(Math.min(mostUseful, Math.sqrt(most) * (count < 45 ? 0.9 : 0.6))))

@@ -17,9 +17,10 @@ export type SolveOptions = SchedulingOptions & {
 const defaultPasses = 5_000
 
 /**
- * Starts and people for every activity: first as few weighted minutes late as found, then as early an end.
- * Deterministic for a seed and `maxSchedules` (5,000 where not given); `timeLimitMs` and `stop` only cut the search off.
- * Throws RangeError that names the place if the problem cannot be meant, or if the calendars leave no room that was found.
+ * Starts (whole minutes) and people for every activity: as few weighted minutes late as found, then as early an end.
+ * Deterministic for a seed and `maxSchedules` (5,000 where not given); `timeLimitMs` and `stop` only cut the search
+ * off, after one pass at least. Throws RangeError that names the place if the problem cannot be meant, and if the
+ * calendars leave no room for an activity or none was found.
  */
 export function solveSchedule(problem: SchedulingProblem, options: SolveOptions = {}): Schedule {
   const model = modelOf(problem)
