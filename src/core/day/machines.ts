@@ -27,14 +27,15 @@ export function numberMachines(entries: readonly Entry[], { resources }: Schedul
   return entries.map((entry) => ({ ...entry, machines: numbers.get(entry) ?? [] }))
 }
 
-/** Stretches in which one activity holds one kind through one or more of its phases. */
+/** Stretches in which one activity holds one machine of a kind through one or more of its phases. */
 function heldBy(entries: readonly Entry[]): Held[] {
   const all: Held[] = []
   const open = new Map<string, Held>()
   for (const entry of entries) {
     if (entry.to === entry.from) continue
-    for (const { kind } of entry.machines) {
-      const key = `${entry.activity} ${kind}`
+    for (const [place, { kind }] of entry.machines.entries()) {
+      const nth = place - entry.machines.findIndex((one) => one.kind === kind)
+      const key = `${entry.activity} ${kind} ${nth}`
       const before = open.get(key)
       if (before && before.to === entry.from) {
         before.to = entry.to

@@ -22,8 +22,6 @@ export type Setting = {
   grams: number
   /** Starts of the step's own run. */
   starts: number
-  /** Machines that wait meanwhile with what is in them already. */
-  held: readonly EquipmentKind[]
 }
 
 /** Machines at which it is hot, or under pressure. */
@@ -85,10 +83,11 @@ export function phasesOf(at: Setting): MeantPhase[] {
   const hands = handMinutes(at)
   const kinds = machinesOf(step)
   if (step.run !== null && starts > 0) {
-    const machine = wholeMinutes(longest(step) * starts)
+    const together = sideBySide(at, kinds)
+    const machine = wholeMinutes(longest(step) * Math.ceil(starts / together))
     if (kinds.some((kind) => canners.includes(kind))) return load(at, hands, machine)
-    if (runsAlone(step)) return [...work(at, hands, []), ...alone(at, 'machine', machine, kinds)]
-    return pot(at, hands, machine, kinds)
+    if (runsAlone(step)) return [...work(at, hands, []), ...alone(at, 'machine', machine, kinds, together)]
+    return pot(at, hands, machine, kinds, together)
   }
   if (step.run === null && step.machineMinutesPerUnit > 0) {
     return pot(at, hands, wholeMinutes(step.machineMinutesPerUnit * units), kinds)
@@ -101,14 +100,27 @@ function longest({ run }: BatchStep): number {
   return Math.max(0, ...Object.values(run?.machineMinutes ?? {}))
 }
 
-/** A pot or a press: hands at the beginning and the end, alone between; a short rest is the heating up. */
-function pot(at: Setting, hands: number, machine: number, kinds: EquipmentKind[]): MeantPhase[] {
-  const attended = work(at, hands, kinds)
+/** Starts for one portion are made at the same time, as many as there are machines on that day. */
+function sideBySide({ kitchen, day, starts }: Setting, kinds: readonly EquipmentKind[]): number {
+  const counts = kinds.map((kind) => kitchen.machines.find((one) => one.kind === kind)?.countByDay[day] ?? 1)
+  return Math.max(1, Math.min(starts, ...counts))
+}
+
+/**
+ * Pots or a press: hands at the beginning and the end, alone between; a short rest is the heating up. Several pots for
+ * one load have as many cooks as are there together; what is done first is kept hot, and all is filled together.
+ */
+function pot(at: Setting, hands: number, machine: number, kinds: EquipmentKind[], many = 1): MeantPhase[] {
+  const wanted = at.step.step.hands * many
+  const stretch = (part: number) => work(at, part, kinds, 'hands', wanted, many)
+  const attended = stretch(hands)
   const rest = machine - minutesIn(attended)
   if (rest <= 0) return attended
-  if (attended.length === 0) return alone(at, 'machine', machine, kinds)
-  if (rest < heatingUpMinutes) return [...alone(at, 'machine', rest, kinds), ...attended]
-  return [...work(at, hands / 2, kinds), ...alone(at, 'machine', rest, kinds), ...work(at, hands / 2, kinds)]
+  if (attended.length === 0) return alone(at, 'machine', machine, kinds, many)
+  const unattended = alone(at, 'machine', rest, kinds, many)
+  return rest < heatingUpMinutes
+    ? [...unattended, ...attended]
+    : [...stretch(hands / 2), ...unattended, ...stretch(hands / 2)]
 }
 
 /**
@@ -149,6 +161,7 @@ export function work(
   kinds: readonly EquipmentKind[],
   part: PhasePart = 'hands',
   wanted = at.step.step.hands,
+  machines = 1,
 ): MeantPhase[] {
   const { kitchen, day, step, hot } = at
   const kind = step.step.work
@@ -158,13 +171,20 @@ export function work(
     meant(at, part, {
       minutes: crew.minutes,
       people: crew.people,
-      resources: { ...resources(at, kinds), ...counter(at, crew.count) },
+      resources: { ...ofEach(kitchen, day, kinds, machines), ...counter(at, crew.count) },
     }),
   ]
 }
 
-function alone(at: Setting, part: PhasePart, minutes: number, kinds: readonly EquipmentKind[]): MeantPhase[] {
-  return minutes > 0 ? [meant(at, part, { minutes, resources: resources(at, kinds) })] : []
+function alone(
+  at: Setting,
+  part: PhasePart,
+  minutes: number,
+  kinds: readonly EquipmentKind[],
+  machines = 1,
+): MeantPhase[] {
+  const resources = ofEach(at.kitchen, at.day, kinds, machines)
+  return minutes > 0 ? [meant(at, part, { minutes, resources })] : []
 }
 
 /** A pause within a chain. */
@@ -176,21 +196,18 @@ function meant({ index, units }: Setting, part: PhasePart, phase: Phase): MeantP
   return { phase, means: { part, step: index, units } }
 }
 
-function resources({ kitchen, day, held }: Setting, kinds: readonly EquipmentKind[]): Record<string, number> {
-  return oneOfEach(kitchen, day, [...kinds, ...held])
-}
-
-/** One of each machine, and of the day's own where fewer can be used on that day than on another. */
-export function oneOfEach(
+/** So many of each machine, and of the day's own where fewer can be used on that day than on another. */
+export function ofEach(
   { machines }: Pick<Kitchen, 'machines'>,
   day: number,
   kinds: readonly EquipmentKind[],
+  many = 1,
 ): Record<string, number> {
   const result: Record<string, number> = {}
   for (const kind of kinds) {
-    result[kind] = 1
+    result[kind] = many
     const found = machines.find((machine) => machine.kind === kind)
-    if (found && (found.countByDay[day] ?? 0) < Math.max(...found.countByDay)) result[`${kind}@${day}`] = 1
+    if (found && (found.countByDay[day] ?? 0) < Math.max(...found.countByDay)) result[`${kind}@${day}`] = many
   }
   return result
 }

@@ -138,7 +138,7 @@ function layDown(
       ? onwards(front.day, ends, wait)
       : { ...front, wait: front.wait + wait, after: later(front, wait) }
   }
-  const phases = chainOf(of, group, run)
+  const phases = chainOf(of, group)
   const tail = last && runsAlone(last.step) && phases.at(-1)?.means.part === 'machine' ? phases.at(-1) : undefined
   const made = tail ? phases.slice(0, -1) : phases
   const id = [of.batch.id, number === null ? 'all' : number + 1, (group[0]?.index ?? 0) + 1].join('/')

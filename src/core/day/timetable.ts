@@ -111,7 +111,9 @@ function entriesOf(plan: DayPlan, planned: PlannedActivity, start: number, sched
       from,
       to: from + phase.minutes,
       helpers: [...(schedule.people[activity.id]?.[number] ?? [])],
-      machines: equipmentKinds.filter((kind) => (resources[kind] ?? 0) > 0).map((kind) => ({ kind, number: 0 })),
+      machines: equipmentKinds.flatMap((kind) =>
+        Array.from({ length: resources[kind] ?? 0 }, () => ({ kind, number: 0 })),
+      ),
     }
     from = entry.to
     return entry

@@ -2,7 +2,7 @@ import type { WorkKind } from '../produce/vocabulary.ts'
 import type { Activity, Phase } from '../scheduling/problem.ts'
 import { able, canBeDone, crewOf } from './crew.ts'
 import type { Helper, Kitchen, WorkDay } from './kitchen.ts'
-import { oneOfEach } from './phases.ts'
+import { ofEach } from './phases.ts'
 import type { PhaseMeaning, PlannedActivity } from './plan.ts'
 import type { BatchPlan } from './planner.ts'
 
@@ -35,7 +35,7 @@ export function jarsOf(kitchen: Kitchen, day: number, plans: readonly BatchPlan[
   const burners = kitchen.machines.find(({ kind }) => kind === 'burner')?.countByDay[day] ?? 0
   if (burners > 0 && canBeDone(kitchen, 'stove', true)) {
     const heat = crewOf(kitchen, day, 'stove', { hot: true, hands: 1, handMinutes: setIn })
-    const resources = oneOfEach(kitchen, day, ['burner'])
+    const resources = ofEach(kitchen, day, ['burner'])
     phases.push({ minutes: heat.minutes, people: heat.people, resources }, { minutes: untilHot, resources })
     means.push({ part: 'heat-jars', step: null, units }, { part: 'heat-jars', step: null, units })
   }

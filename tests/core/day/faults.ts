@@ -56,9 +56,12 @@ function chains({ batches, activities }: DayPlan, { entries }: Timetable): strin
     const own = entries.filter((entry) => entry.activity === activity.id).sort((a, b) => a.phase - b.phase)
     return own.flatMap((entry, at) => {
       const before = own[at - 1]
-      const moved = entry.machines.some(({ kind, number }) =>
-        before?.machines.some((one) => one.kind === kind && one.number !== number),
-      )
+      const numbers = (of: Entry | undefined, kind: EquipmentKind) =>
+        (of?.machines ?? []).filter((one) => one.kind === kind).map(({ number }) => number)
+      const moved = entry.machines.some(({ kind }) => {
+        const [few, many] = [numbers(before, kind), numbers(entry, kind)].sort((x, y) => x.length - y.length)
+        return few?.some((number) => !many?.includes(number))
+      })
       return [
         ...(before && before.to !== entry.from ? [`${activity.id} has a gap at ${before.to}`] : []),
         ...(moved ? [`${activity.id} goes from one machine to another`] : []),
@@ -126,9 +129,9 @@ function machinesOfTheDay({ kitchen, activities }: DayPlan, { entries }: Timetab
   const dayOf = new Map(activities.map(({ activity, day }) => [activity.id, day]))
   return kitchen.machines.flatMap(({ kind, countByDay }) =>
     countByDay.flatMap((count, day) => {
-      const held = entries.filter(
-        (one) => dayOf.get(one.activity) === day && one.machines.some((machine) => machine.kind === kind),
-      )
+      const held = entries
+        .filter((one) => dayOf.get(one.activity) === day)
+        .flatMap(({ from, to, machines }) => machines.filter((one) => one.kind === kind).map(() => ({ from, to })))
       const most = Math.max(
         0,
         ...held.map(({ from }) => held.filter((one) => one.from <= from && from < one.to).length),

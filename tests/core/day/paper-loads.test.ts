@@ -82,27 +82,45 @@ describe('canner loads', () => {
   })
 })
 
-test('several pots for one load are cooked and filled one after the other', () => {
-  // Two pots of 3 for a load of 6: pot 30 with 30 of hands, filling 6, pot, filling 6, then the canner for 100.
-  const made = recipe(
-    [
-      step({ station: 'stove', work: 'stove', equipment: ['burner'], minutes: { perRun: 30 }, thenAtOnce: true }),
-      ...canning.slice(1),
+describe('several pots for one load', () => {
+  // Two pots of 3 for a load of 6, each 30 minutes with 30 of hands; filling 12 by one; the canner for 100.
+  const pot = step({
+    station: 'stove',
+    work: 'stove',
+    equipment: ['burner'],
+    minutes: { perRun: 30 },
+    thenAtOnce: true,
+  })
+  const made = recipe([pot, ...canning.slice(1)], {
+    runs: [
+      { ...cannerLoad, name: 'pot', unitsPerRun: 3, machineMinutes: { burner: 30 }, work: { stove: 30 } },
+      { ...cannerLoad, unitsPerRun: 6 },
     ],
-    {
-      runs: [
-        { ...cannerLoad, name: 'pot', unitsPerRun: 3, machineMinutes: { burner: 30 }, work: { stove: 30 } },
-        { ...cannerLoad, unitsPerRun: 6 },
-      ],
-    },
-  )
-  const { schedule, table } = solved(kitchen({ canner: 1, burner: 1 }, [helper('a')]), [batch(made, 6)])
-  expect(schedule.makespan).toBe(480 + 30 + 6 + 30 + 6 + 100 + 20)
-  // What was filled first waits in the canner.
-  expect(table.machines.map(({ kind, busyMinutes }) => [kind, busyMinutes])).toEqual([
-    ['canner', 136],
-    ['burner', 160],
-  ])
+  })
+  const busy = ({ machines }: ReturnType<typeof solved>['table']) =>
+    machines.map(({ kind, busyMinutes }) => [kind, busyMinutes])
+
+  test('are cooked side by side by two', () => {
+    const { schedule, table } = solved(kitchen({ canner: 1, burner: 2 }, [helper('a'), helper('b')]), [batch(made, 6)])
+    expect(schedule.makespan).toBe(480 + 30 + 12 + 100 + 20)
+    const [canner, ...burners] = busy(table)
+    expect(canner).toEqual(['canner', 100])
+    expect(burners.map(([, minutes]) => Number(minutes)).reduce((a, b) => a + b, 0)).toBe(30 + 30 + 100)
+  })
+
+  test('are watched by one for as long as both of them take', () => {
+    const { schedule } = solved(kitchen({ canner: 1, burner: 2 }, [helper('a')]), [batch(made, 6)])
+    expect(schedule.makespan).toBe(480 + 60 + 12 + 100 + 20)
+  })
+
+  test('are cooked one after the other on one burner, by one', () => {
+    const { schedule, table } = solved(kitchen({ canner: 1, burner: 1 }, [helper('a'), helper('b')]), [batch(made, 6)])
+    expect(schedule.makespan).toBe(480 + 60 + 12 + 100 + 20)
+    expect(busy(table)).toEqual([
+      ['canner', 100],
+      ['burner', 160],
+    ])
+  })
 })
 
 test('one pot for two loads is cooked for the first', () => {
