@@ -24,8 +24,19 @@ export class Crossover {
    * six tenths of the whole. Respects what comes before, as both parents do.
    */
   peak(father: Member, mother: Member, into: Int32Array): void {
-    const { count, part } = this
     const { first, end } = this.busiest(father)
+    this.keep(father, first, end, mother, into)
+  }
+
+  /** The same with a stretch between two drawn places of the list. */
+  anywhere(father: Member, mother: Member, into: Int32Array): void {
+    const one = this.chance.below(this.count + 1)
+    const other = this.chance.below(this.count + 1)
+    this.keep(father, Math.min(one, other), Math.max(one, other), mother, into)
+  }
+
+  private keep(father: Member, first: number, end: number, mother: Member, into: Int32Array): void {
+    const { count, part } = this
     for (let place = 0; place < count; place++) part[father.order[place] ?? 0] = place < first ? 0 : place < end ? 1 : 2
     let before = 0
     let after = end

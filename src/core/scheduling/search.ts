@@ -23,8 +23,7 @@ export function search(model: Model, budget: Budget, chance: Chance, bound: numb
 }
 
 // Set by trial on the classical sets of 30 and 60 activities.
-/** Share of children with one parent only. */
-const alone = 0.2
+const fewActivities = 45
 /** Moves tried on each child, and how many more when all children repeat what is there. */
 const fewestMoves = 3
 const mostMoves = 10
@@ -124,8 +123,7 @@ class Search {
       const father = parents[at]
       const mother = this.mateFor(parents, at)
       if (!father || !mother || this.isDone() || !this.budget.take()) break
-      if (this.chance.share() < alone) this.list.set(father.order)
-      else this.crossover.peak(father, mother, this.list)
+      this.cross(father, mother)
       moveSome(to.model, this.chance, this.list, fewestMoves + Math.round(mostMoves * this.sameness))
       const child = to.pass(
         this.list,
@@ -143,6 +141,15 @@ class Search {
       if (old) children.push(old)
     }
     to.members = children
+  }
+
+  /** Short lists do better when some children have one parent only, long ones when some keep another stretch. */
+  private cross(father: Member, mother: Member): void {
+    const { list, crossover } = this
+    const drawn = this.chance.share()
+    if (this.model.count < fewActivities && drawn < 0.25) list.set(father.order)
+    else if (this.model.count >= fewActivities && drawn < 0.3) crossover.anywhere(father, mother, list)
+    else crossover.peak(father, mother, list)
   }
 
   /** The better of two drawn ones. */
@@ -218,7 +225,7 @@ class Search {
 /** From trial: grows with the root of the budget, and is smaller where each needs more generations. */
 function populationFor(most: number, count: number): number {
   const mostUseful = Math.min(200, Math.max(10, 6_000 / Math.max(1, count)))
-  return Math.max(4, Math.round(Math.min(mostUseful, Math.sqrt(most) * (count < 45 ? 0.9 : 0.6))))
+  return Math.max(4, Math.round(Math.min(mostUseful, Math.sqrt(most) * (count < fewActivities ? 0.9 : 0.6))))
 }
 
 /** A key with up to a fifth of its range on top, drawn for each. */

@@ -135,6 +135,8 @@ describe('lists that are bred', () => {
         for (const mother of members) {
           crossover.peak(father, mother, list)
           expect(strays(right, list)).toEqual([])
+          crossover.anywhere(father, mother, list)
+          expect(strays(right, list)).toEqual([])
           moveSome(right, chance, list, 10)
           expect(strays(right, list)).toEqual([])
         }
