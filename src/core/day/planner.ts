@@ -148,8 +148,8 @@ function layDown(
     plan.activities.push(activity(of, id, number, made, after, day?.closes))
     after = [{ id, lag: 0 }]
     if (pot && own > 0) lanes.set(pot.index, [id])
-    const jarred = group.some(({ step }) => step.step.station === 'fill' || step.step.station === 'canner')
-    if (of.batch.pack.jar !== null && jarred) plan.jars.push({ activity: id, day: of.day, units: of.portion.units })
+    if (of.batch.pack.jar !== null && fillsJars(of.steps, group))
+      plan.jars.push({ activity: id, day: of.day, units: of.portion.units })
   }
   if (!tail)
     return made.length > 0
@@ -160,6 +160,12 @@ function layDown(
   plan.activities.push(activity(of, `${id}/alone`, number, [tail], after, due))
   const pending = tail.phase.minutes >= overnight ? Math.max(overnight, night ? tail.phase.minutes + wait : wait) : wait
   return { day: front.day, after: [{ id: `${id}/alone`, lag: wait }], wait: pending }
+}
+
+/** Jars are filled where the canner is loaded; what is filled before may be a crock. Without a canner, at filling. */
+function fillsJars(steps: readonly BatchStep[], group: Group): boolean {
+  const station = steps.some(({ step }) => step.station === 'canner') ? 'canner' : 'fill'
+  return group.some(({ step }) => step.step.station === station)
 }
 
 function goesOnAtNight({ machines }: Kitchen, step: BatchStep): boolean {

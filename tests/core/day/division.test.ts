@@ -6,11 +6,13 @@ import { loadsInOrder } from '../../../src/core/day/load-order.ts'
 import type { DayPlan } from '../../../src/core/day/plan.ts'
 import { timetableOf } from '../../../src/core/day/timetable.ts'
 import { askDivision, type DivisionSummary, type Question, summarise } from '../../../src/core/division/index.ts'
-import type { Recipe } from '../../../src/core/recipes/index.ts'
+import { type KitchenPlace, type Recipe, settleRecipe } from '../../../src/core/recipes/index.ts'
 import { starters } from '../../../src/core/recipes/starters/index.ts'
 import { checkSchedule, type Schedule, solveSchedule } from '../../../src/core/scheduling/index.ts'
 import { demonstrationQuestion } from '../../support/demonstration-question.ts'
 import { faultsOf } from './faults.ts'
+
+const place: KitchenPlace = { altitudeM: 100, gauges: ['dial', 'weighted'], local: [] }
 
 /** The demonstration's division, from its question to a timetable. */
 describe('a division that was worked out', () => {
@@ -21,11 +23,12 @@ describe('a division that was worked out', () => {
   let schedule: Schedule
 
   beforeAll(async () => {
-    question = demonstrationQuestion()
+    const asked = demonstrationQuestion()
+    question = { ...asked, recipes: asked.recipes.map((recipe) => settleRecipe(recipe, place).recipe) }
     const problem = askDivision(question)
     summary = summarise(question, problem, await solveAllocation(problem, { maxNodes: 1 }))
-    batches = batchesOf(question, summary)
-    plan = activitiesOf(question, batches)
+    batches = batchesOf(question, summary, processAt(place))
+    plan = activitiesOf(question, batches, { breaks: [{ fromMinute: 720, toMinute: 750 }] })
     schedule = loadsInOrder(plan, solveSchedule(plan.problem, { maxSchedules: 100 }))
   })
 
@@ -42,6 +45,13 @@ describe('a division that was worked out', () => {
       const day = decided?.byDay.find((one) => one.day === batch.day)
       expect([batch.id, portions.reduce((a, b) => a + b, 0)]).toEqual([batch.id, day?.units])
     }
+  })
+
+  test('has loads with the tested minutes in them, and nobody at work during the meal', () => {
+    const { entries } = timetableOf(plan, schedule)
+    expect(entries.filter(({ part }) => part === 'process').length).toBeGreaterThan(5)
+    const atNoon = entries.filter(({ from, to }) => from % 1440 < 750 && to - Math.floor(from / 1440) * 1440 > 720)
+    expect(atNoon.flatMap(({ helpers }) => helpers)).toEqual([])
   })
 
   test('has a timetable that holds', () => {

@@ -158,3 +158,11 @@ test('jars are washed and hot before the first is filled', () => {
 function halfAMinuteEach(one: ReturnType<typeof step>) {
   return { ...one, minutes: { ...one.minutes, perUnit: one.minutes.perUnit / 4 } }
 }
+
+test('no jars are heated for a crock', () => {
+  // Sauerkraut goes into a crock today and into jars in four weeks, when no work day is left.
+  const at = kitchen({ canner: 1, burner: 2 }, [helper('a')])
+  const { plan } = solved(at, [starterBatch('sauerkraut-in-jars', 'quart', 5)])
+  expect(plan.activities.filter(({ phases }) => phases.some(({ part }) => part === 'wash-jars'))).toEqual([])
+  expect(plan.afterwards.map(({ step: of }) => of)).toEqual([4, 5, 6, 7, 8])
+})
