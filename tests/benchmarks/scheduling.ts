@@ -10,9 +10,9 @@ import { type Instance, readInstances } from './scheduling-sm.ts'
 // `npm run bench:scheduling -- [DIRECTORY or .tar.gz of .sm files] [best-known.json] [--budgets 1000,5000] [--every 7]`.
 //
 // The table has for each instance at least `ub`, the best makespan known. Without a set, made ones of 30, 60 and 120
-// activities. Every answer goes through the checker. Seconds are this process's own processor time,
-// the bound taken out. A run ends
-// early when it meets its own lower bound; passes of schedule generation are counted as the literature does.
+// activities. Every answer goes through the checker. Seconds are this process's own processor time, the bound's taken
+// out. A run ends early when it meets its own lower bound; passes of schedule generation are counted as the literature
+// does: a pass of justification is one, too.
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,

@@ -70,19 +70,23 @@ export function parallelPass(
  * shift of justification (Valls, Ballestin, Quintanilla 2005, from memory).
  * `hint` is the list that gave the starts: almost in order already.
  */
-export function oppositeOrder(model: Model, starts: Int32Array, hint: Int32Array, into: Int32Array): void {
-  const { duration, rank, count } = model
+export function oppositeOrder(
+  { duration, rank, count }: Model,
+  starts: Int32Array,
+  hint: Int32Array,
+  into: Int32Array,
+  keys: Float64Array = new Float64Array(count),
+): void {
   for (let place = 0; place < count; place++) {
     const activity = hint[count - 1 - place] ?? 0
-    const end = (starts[activity] ?? 0) + (duration[activity] ?? 0)
-    const own = rank[activity] ?? 0
+    // By end; among equal ends by rank, so that what waits comes first.
+    const key = ((starts[activity] ?? 0) + (duration[activity] ?? 0)) * count + (rank[activity] ?? 0)
     let to = place
-    for (; to > 0; to--) {
-      const other = into[to - 1] ?? 0
-      const otherEnd = (starts[other] ?? 0) + (duration[other] ?? 0)
-      if (otherEnd > end || (otherEnd === end && (rank[other] ?? 0) > own)) break
-      into[to] = other
+    for (; to > 0 && (keys[to - 1] ?? 0) < key; to--) {
+      keys[to] = keys[to - 1] ?? 0
+      into[to] = into[to - 1] ?? 0
     }
+    keys[to] = key
     into[to] = activity
   }
 }

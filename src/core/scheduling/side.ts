@@ -20,11 +20,13 @@ export class Side {
   readonly board: Board
   members: Member[] = []
   private readonly starts: Int32Array
+  private readonly keys: Float64Array
 
   constructor(model: Model) {
     this.model = model
     this.board = boardFor(model)
     this.starts = new Int32Array(model.count)
+    this.keys = new Float64Array(model.count)
   }
 
   /** One serial pass. */
@@ -36,7 +38,7 @@ export class Side {
   memberOf(starts: Int32Array, hint: Int32Array, people: Int32Array): Member {
     const { model } = this
     const order = new Int32Array(model.count)
-    oppositeOrder(model, starts, hint, order)
+    oppositeOrder(model, starts, hint, order, this.keys)
     const value = worthOf(model, starts)
     const times = new Int32Array(model.count)
     for (let one = 0; one < model.count; one++)
