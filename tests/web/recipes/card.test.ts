@@ -59,8 +59,8 @@ describe('the card of a tested recipe', () => {
     expect(textAt($, 'h1 + p')).toBe('21 quarts, water-bath canned, from 21.4 kg of raw weight, in 3 × canner load.')
     // 2 minutes a kilogram of 21.4 kg; 8 minutes for each of 3 loads
     expect(textsAt($, '.sheet-part:nth-of-type(3) li')).toEqual([
-      'Prick the plums on two sidesPeeling and cutting: about 43 min',
-      'Boil the canner load for the tested timeThe canner: about 24 min',
+      'Prick the plums on two sides Peeling and cutting: about 43 min',
+      'Boil the canner load for the tested time The canner: about 24 min',
     ])
   })
 
