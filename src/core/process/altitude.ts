@@ -1,6 +1,6 @@
+import { metresPerFoot } from '../units/index.ts'
 import type { Band } from './types.ts'
 
-const metresPerFoot = 0.3048
 /** A millionth of a foot: more than metres lose in floating point, far less than any altitude is known to. */
 const slackFt = 1e-6
 /** Below the lowest and above the highest place where people live: whatever lies beyond is a slip of the hand. */

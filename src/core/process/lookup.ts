@@ -1,4 +1,5 @@
 import { findCrop } from '../produce/index.ts'
+import { mmPerInch } from '../units/index.ts'
 import { acidFor } from './acid.ts'
 import { altitudeNote, bandAt, isAltitude } from './altitude.ts'
 import {
@@ -12,6 +13,7 @@ import {
   unknown,
   unknownFood,
 } from './answers.ts'
+import { kPaPerPsi } from './atmosphere.ts'
 import { isLowAcidFood } from './low-acid.ts'
 import { gaugeMeant, jarMeant, type MethodMeant, methodMeant, packMeant, unsafeMethod } from './methods.ts'
 import { refusalFor } from './refusals.ts'
@@ -28,9 +30,6 @@ import type {
   TestedProcess,
 } from './types.ts'
 import { formWords, type Understood, understand } from './understand.ts'
-
-const kPaPerPsi = 6.894757
-const mmPerInch = 25.4
 
 /** What was asked, in our own words. */
 type Question = {

@@ -50,6 +50,7 @@ export const mlPer = {
 
 /** Exact by definition (International Yard and Pound Agreement, 1959). */
 export const metresPerFoot = 0.3048
+export const mmPerInch = 25.4
 
 function metricMass(grams: number): string {
   if (grams < 999.5) return `${Math.round(grams)} g`

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { gauges } from '../../core/process/index.ts'
 import { type EquipmentKind, equipmentKinds } from '../../core/produce/vocabulary.ts'
-import { parseVolume, type UnitSystem } from '../../core/units/index.ts'
+import { mmPerInch, parseVolume, type UnitSystem } from '../../core/units/index.ts'
 import { checkbox, choice, neededText, read, type Typed, wholeNumber } from '../../web/forms.ts'
 import { ALONE_IN, lengthOf } from '../../web/lengths.ts'
 import { typedVolume } from '../../web/typed.ts'
@@ -99,8 +99,6 @@ export function newEquipmentTyped(reads: UnitSystem): Typed {
 function typedInside(mm: number | null, units: UnitSystem): string {
   if (mm === null) return ''
   if (units === 'metric') return `${mm / 10} cm`
-  const eighths = Math.round((mm / MM_PER_INCH) * 8) / 8
-  return `${Math.round(eighths * MM_PER_INCH) === mm ? eighths : Number((mm / MM_PER_INCH).toFixed(2))} in`
+  const eighths = Math.round((mm / mmPerInch) * 8) / 8
+  return `${Math.round(eighths * mmPerInch) === mm ? eighths : Number((mm / mmPerInch).toFixed(2))} in`
 }
-
-const MM_PER_INCH = 25.4

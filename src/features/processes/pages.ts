@@ -8,6 +8,7 @@ import {
   type TestedProcess,
 } from '../../core/process/index.ts'
 import { crops } from '../../core/produce/index.ts'
+import { metresPerFoot } from '../../core/units/index.ts'
 import type { CoopWays } from '../../web/asking.ts'
 import { formModel, radiosField, selectField, textField } from '../../web/fields.ts'
 import { type Formatter, formatFor } from '../../web/format.ts'
@@ -169,7 +170,7 @@ function rowPart({ row, band }: TestedProcess, format: Formatter) {
 }
 
 function metresText({ fromFt, toFt }: { fromFt: number; toFt: number | null }, format: Formatter): string {
-  const metres = (feet: number) => format.number(Math.floor(feet * 0.3048))
+  const metres = (feet: number) => format.number(Math.floor(feet * metresPerFoot))
   if (toFt === null) return `above ${metres(fromFt - 1)} m`
   return `up to ${metres(toFt)} m`
 }
@@ -184,7 +185,7 @@ function refusedPart(answer: Exclude<ProcessAnswer, TestedProcess>) {
 }
 
 function bothAltitudes(metres: number, format: Formatter): string {
-  return `${format.number(Math.round(metres))} m (${format.number(Math.round(metres / 0.3048))} ft)`
+  return `${format.number(Math.round(metres))} m (${format.number(Math.round(metres / metresPerFoot))} ft)`
 }
 
 /** Names for the list beneath the field: what the tables call products, and the crops. */

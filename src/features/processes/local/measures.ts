@@ -1,5 +1,6 @@
 import { kPaPerPsi } from '../../../core/process/atmosphere.ts'
 import type { UnitSystem } from '../../../core/units/index.ts'
+import { mmPerInch } from '../../../core/units/index.ts'
 import { decimal } from '../../../core/units/tokens.ts'
 import { lengthOf } from '../../../web/lengths.ts'
 
@@ -37,11 +38,9 @@ export function headspaceOf(typed: string, alone: UnitSystem): number | null {
 
 /** As it would be typed: in inches where they are sixteenths. Reading it again gives the same. */
 export function typedHeadspace(mm: number): string {
-  const inches = mm / MM_PER_INCH
+  const inches = mm / mmPerInch
   return Number.isInteger(thousandths(inches * 16)) ? `${thousandths(inches * 16) / 16} in` : `${mm} mm`
 }
-
-export const MM_PER_INCH = 25.4
 
 function thousandths(value: number): number {
   return Math.round(value * 1000) / 1000

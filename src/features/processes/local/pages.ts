@@ -2,6 +2,7 @@ import { kPaPerPsi } from '../../../core/process/atmosphere.ts'
 import type { LocalProcess } from '../../../core/process/index.ts'
 import { jarSizes, packStyles, processMethods } from '../../../core/process/index.ts'
 import type { UnitSystem } from '../../../core/units/index.ts'
+import { mmPerInch } from '../../../core/units/index.ts'
 import type { CoopWays } from '../../../web/asking.ts'
 import { checkboxesField, formModel, numberField, radiosField, textareaField, textField } from '../../../web/fields.ts'
 import { type Formatter, formatFor } from '../../../web/format.ts'
@@ -9,7 +10,6 @@ import type { TypedForm } from '../../../web/forms.ts'
 import { aloneIn } from '../../../web/lengths.ts'
 import { processesPath } from '../paths.ts'
 import { jarWords, minutesText, packWords, processCaution, processMethodWords } from '../words.ts'
-import { MM_PER_INCH } from './measures.ts'
 import { localProcessesPath, localProcessPath, localProcessWithdrawalPath, newLocalProcessPath } from './paths.ts'
 import type { KeptLocalProcess } from './queries.ts'
 
@@ -142,7 +142,7 @@ function pressureText(kPa: number, units: UnitSystem, format: Formatter): string
 }
 
 function headspaceText(mm: number, units: UnitSystem, format: Formatter): string {
-  const inches = `${format.number(mm / MM_PER_INCH, 2)} in`
+  const inches = `${format.number(mm / mmPerInch, 2)} in`
   const metric = `${format.number(mm, 1)} mm`
   return units === 'us' ? `${inches} (${metric})` : `${metric} (${inches})`
 }
