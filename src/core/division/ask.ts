@@ -10,11 +10,12 @@ import type {
   Worker,
 } from '../allocation/problem.ts'
 import { allowedSkills } from '../day/age-rules.ts'
+import { cutOut, lengthOf } from '../day/windows.ts'
 import { ageLot, crop, dateAfter, daysBetween, mergeBySignature } from '../produce/index.ts'
 import { type EquipmentKind, equipmentKinds, trimKinds } from '../produce/vocabulary.ts'
 import { countedSupplies } from '../recipes/pack-supplies.ts'
 import type { Pack, Recipe } from '../recipes/recipe.ts'
-import type { LotToDivide, OpenOutlet, Question, WishFor } from './question.ts'
+import type { HelperAtHand, KitchenDay, LotToDivide, OpenOutlet, Question, WishFor } from './question.ts'
 
 /** What a unit is worth at each weight of a wish, as a factor on the pack's own worth. Our choice, no source. */
 const worthFactor = { 1: 0.5, 2: 1, 3: 2 } as const
@@ -198,24 +199,28 @@ function workersOf(question: Question): Worker[] {
     worker.name = worker.name === '' ? helper.name : `${worker.name}, ${helper.name}`
     worker.minutesByDay = worker.minutesByDay.map((minutes, number) => {
       const day = question.days[number]
-      return minutes + (day ? minutesAt(helper.hours, day) : 0)
+      return minutes + (day ? minutesAt(helper, day) : 0)
     })
     bySkills.set(id, worker)
   }
   return [...bySkills.values()]
 }
 
+/** Minutes at the usual speed that a helper gives to a day: the hours within opening, breaks cut out, times the speed. */
 function minutesAt(
-  hours: { dayId: string; fromMinute: number; toMinute: number }[],
-  day: { id: string; opensMinute: number; closesMinute: number },
+  { hours, breaks = [], speed = 1 }: HelperAtHand,
+  { id, opensMinute, closesMinute }: KitchenDay,
 ): number {
-  return hours
-    .filter((span) => span.dayId === day.id)
-    .reduce((sum, span) => {
-      const from = Math.max(span.fromMinute, day.opensMinute)
-      const to = Math.min(span.toMinute, day.closesMinute)
-      return sum + Math.max(0, to - from)
-    }, 0)
+  const there = hours
+    .filter(({ dayId }) => dayId === id)
+    .map(({ fromMinute, toMinute }) => ({
+      from: Math.max(fromMinute, opensMinute),
+      to: Math.min(toMinute, closesMinute),
+    }))
+  const away = breaks
+    .filter(({ dayId }) => dayId === id)
+    .map(({ fromMinute, toMinute }) => ({ from: fromMinute, to: toMinute }))
+  return Math.floor(lengthOf(cutOut(there, away)) * speed)
 }
 
 /** Keys of the supplies that the kitchen keeps count of. */

@@ -1,4 +1,13 @@
-import type { AgeBand, EquipmentKind, OutletKind, RipenessClass, Storage, WorkKind } from '../produce/vocabulary.ts'
+import type { JarSize } from '../process/types.ts'
+import type {
+  AgeBand,
+  EquipmentKind,
+  OutletKind,
+  RipenessClass,
+  Station,
+  Storage,
+  WorkKind,
+} from '../produce/vocabulary.ts'
 import type { Recipe } from '../recipes/recipe.ts'
 
 /**
@@ -19,7 +28,16 @@ export type Question = {
   wishes: WishFor[]
   /** The most that may be spent, minor units; null: no limit. */
   budgetMinor: number | null
+  /** What timetables of this plan showed that the clock does not hold; absent: nothing yet. */
+  clock?: ClockLimit[]
 }
+
+/** A limit on one work day that a timetable taught, tighter than what counting minutes says. */
+export type ClockLimit =
+  /** No more units of a product than this. */
+  | { kind: 'units'; productId: string; dayId: string; atMost: number }
+  /** No more minutes of all machines of a kind together. */
+  | { kind: 'machine'; machine: EquipmentKind; dayId: string; minutes: number }
 
 export type LotToDivide = {
   id: string
@@ -46,6 +64,17 @@ export type EquipmentOnHand = {
   aroundTheClock: boolean
   /** Ids of the days on which it cannot be used. */
   outOn: string[]
+  /** Jars of each size that one load of one canner takes; a size that is not named: as many as the recipe says. */
+  holds?: Partial<Record<JarSize, number>>
+  /** Minutes until a full canner boils, steams or is at pressure, venting included; absent: the published middle. */
+  comeUpMinutes?: number
+  /** Minutes from the end of the process until jars may be lifted out; absent: the published least. */
+  coolDownMinutes?: number
+  /** Burners that all of them together cover while they stand on the stove; absent: one each. */
+  burners?: number
+  /** Minutes of each day between which it can be used; absent: as the kitchen is open. */
+  fromMinute?: number
+  toMinute?: number
 }
 
 export type HelperAtHand = {
@@ -54,6 +83,15 @@ export type HelperAtHand = {
   ageBand: AgeBand
   skills: WorkKind[]
   hours: { dayId: string; fromMinute: number; toMinute: number }[]
+  /** Meals and rests within the hours. */
+  breaks?: { dayId: string; fromMinute: number; toMinute: number }[]
+  /** How fast: 1 is usual, 2 does in one minute what is planned for two. */
+  speed?: number
+  /** Longest at one station without a change, in minutes; absent: does not tire. */
+  stretchMinutes?: number
+  /** Stations that this helper would like, and would rather not stand at. */
+  likes?: Station[]
+  dislikes?: Station[]
 }
 
 export type SupplyOnHand = {

@@ -15,7 +15,11 @@ type CannerFacts = {
   insideWidthMm: number | null
   insideHeightMm: number | null
 }
-export type Equipment = EquipmentOnHand & CannerFacts & { version: number }
+export type Equipment = Pick<
+  EquipmentOnHand,
+  'id' | 'kind' | 'name' | 'count' | 'roomMl' | 'aroundTheClock' | 'outOn'
+> &
+  CannerFacts & { version: number }
 export type EquipmentValues = Pick<EquipmentOnHand, 'kind' | 'name' | 'count' | 'roomMl' | 'aroundTheClock'> &
   CannerFacts
 
