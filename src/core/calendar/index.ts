@@ -1,0 +1,2 @@
+export { utcOf } from './time.ts'
+export { type Calendar, type CalendarEvent, writeCalendar } from './write.ts'
