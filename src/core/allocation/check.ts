@@ -20,6 +20,7 @@ export const checkRules = [
   'share', // each input is within a gram of its share
   'class', // an item is of an accepted class on the day
   'day', // a product is made only on its days
+  'at-most-by-day', // not more of a product on a day than it may be there
   'timing', // a material is used when it is ready and as long as it keeps
   'runs', // as many starts as the units need
   'fill', // the last start of a day is full enough

@@ -31,6 +31,8 @@ function gathered(kitchen: Kitchen, draft: Draft, ledger: Ledger, larder: Larder
   for (const day of days) {
     const from = at(draft.units, slot(kitchen, m, day))
     const to = nextSize(kitchen, m, from)
+    // No more may be made on this day, whatever else there is: the limits told are those of the other days.
+    if (to > at(at(kitchen.makings, m).atMost, day)) continue
     if (to - from > room) {
       all.push({ kind: 'run-fill', days: [day] })
       continue

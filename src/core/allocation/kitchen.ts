@@ -30,6 +30,8 @@ export type Making = {
   product: Product
   gramsPerUnit: number
   onDay: boolean[]
+  /** The most units on each day; infinite where there is no limit. */
+  atMost: number[]
   inputs: ProductInput[]
   /** Runs with the same number of units are started together and counted once. */
   cycles: Cycle[]
@@ -141,6 +143,7 @@ function makingOf(product: Product, problem: AllocationProblem, limits: HandLimi
     product,
     gramsPerUnit: product.gramsPerUnit,
     onDay: problem.days.map((_, day) => product.onDays === null || product.onDays.includes(day)),
+    atMost: problem.days.map((_, day) => product.atMostByDay?.[day] ?? Number.POSITIVE_INFINITY),
     inputs: [...product.inputs].sort(byText(inputKey)),
     cycles: cyclesOf(product, problem, limits),
     machineMinutes: problem.machines.map((machine) => product.machineMinutesPerUnit[machine.id] ?? 0),

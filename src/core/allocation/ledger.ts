@@ -60,8 +60,9 @@ export function packCost(kitchen: Kitchen, ledger: Ledger, making: Making, moreU
   return cost
 }
 
-/** Whether the change fits. */
+/** Whether the change fits, and so many may be made on the day. */
 export function fits(kitchen: Kitchen, ledger: Ledger, making: number, day: number, from: number, to: number): boolean {
+  if (to > at(at(kitchen.makings, making).atMost, day)) return false
   return standingInTheWay(kitchen, ledger, making, day, from, to, true).length === 0
 }
 

@@ -82,6 +82,8 @@ export type Product = {
   roomMlPerUnit: Record<string, number>
   /** Days (numbers) on which it may be made; null: any. */
   onDays: number[] | null
+  /** The most units that may be made on each day; null: no limit on it. Absent: no limits. */
+  atMostByDay?: (number | null)[]
   wish: Wish
 }
 

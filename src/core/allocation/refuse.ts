@@ -135,6 +135,10 @@ export function checkProblem(problem: AllocationProblem): Refusal[] {
     for (const day of product.onDays ?? []) {
       if (problem.days[day] === undefined) refuse(`${where} days`, `names day ${day}, which is not there`)
     }
+    if (product.atMostByDay) byDay(`${where} at most by day`, product.atMostByDay)
+    for (const units of product.atMostByDay ?? []) {
+      if (units !== null) number(`${where} at most by day`, units, 'whole')
+    }
     checkWish(product, where, refuse, number)
   }
   const skills = new Set(problem.products.flatMap(skillsOf))

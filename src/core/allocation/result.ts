@@ -51,6 +51,7 @@ export type Leftover = {
 export type Reason = {
   productId: string
   units: number
+  /** Empty: on every day on which it could be made, no more may be (`atMostByDay`). */
   limits: Limit[]
 }
 

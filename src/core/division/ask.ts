@@ -44,7 +44,7 @@ export function askDivision(question: Question): AllocationProblem {
     days: question.days.map((day) => day.date),
     items: question.lots.flatMap((lot) => itemsOf(lot, question)),
     materials,
-    products: wished.map((one) => toProduct(one, keptBy(question))),
+    products: wished.map((one) => toProduct(one, question)),
     machines: equipmentKinds.filter((kind) => kind !== 'freezer').map((kind) => machineOf(kind, question)),
     workers: workersOf(question),
     rooms: [freezerOf(question)],
@@ -123,7 +123,8 @@ function collectMaterials(wished: Wished[]): Material[] {
   return [...trims, ...made.values()]
 }
 
-function toProduct({ recipe, pack, wish }: Wished, kept: ReadonlySet<string>): Product {
+function toProduct({ recipe, pack, wish }: Wished, question: Question): Product {
+  const atMostByDay = unitsAtMost(productId(recipe.id, pack.key), question)
   const worth = pack.worthMinor * worthFactor[wish.matters]
   return {
     id: productId(recipe.id, pack.key),
@@ -151,9 +152,10 @@ function toProduct({ recipe, pack, wish }: Wished, kept: ReadonlySet<string>): P
     workPerKg: recipe.definition.workPerKg,
     workPerUnit: pack.workPerUnit,
     machineMinutesPerUnit: pack.machineMinutesPerUnit,
-    supplies: countedSupplies(recipe.definition, pack, kept),
+    supplies: countedSupplies(recipe.definition, pack, keptBy(question)),
     roomMlPerUnit: pack.freezerMl > 0 ? { freezer: pack.freezerMl } : {},
     onDays: null,
+    ...(atMostByDay.some((units) => units !== null) ? { atMostByDay } : {}),
     wish: {
       atLeast: wish.atLeast,
       about: wish.about,
@@ -165,20 +167,34 @@ function toProduct({ recipe, pack, wish }: Wished, kept: ReadonlySet<string>): P
   }
 }
 
+/** What timetables taught about a product: the least of what they say for each day; null: nothing. */
+function unitsAtMost(product: string, { days, clock = [] }: Question): (number | null)[] {
+  return days.map((day) => {
+    const told = clock.flatMap((limit) =>
+      limit.kind === 'units' && limit.productId === product && limit.dayId === day.id ? [limit.atMost] : [],
+    )
+    return told.length === 0 ? null : Math.min(...told)
+  })
+}
+
 function machineOf(kind: EquipmentKind, question: Question): Machine {
   const machines = question.equipment.filter((equipment) => equipment.kind === kind)
   return {
     id: kind,
     name: kind,
     count: machines.reduce((sum, machine) => sum + machine.count, 0),
-    minutesByDay: question.days.map((day) =>
-      machines
+    minutesByDay: question.days.map((day) => {
+      const open = machines
         .filter((machine) => !machine.outOn.includes(day.id))
         .reduce((sum, machine) => {
-          const open = machine.aroundTheClock ? minutesOfADay : day.closesMinute - day.opensMinute
-          return sum + machine.count * open
-        }, 0),
-    ),
+          const minutes = machine.aroundTheClock ? minutesOfADay : day.closesMinute - day.opensMinute
+          return sum + machine.count * minutes
+        }, 0)
+      const taught = (question.clock ?? []).flatMap((limit) =>
+        limit.kind === 'machine' && limit.machine === kind && limit.dayId === day.id ? [limit.minutes] : [],
+      )
+      return Math.min(open, ...taught)
+    }),
   }
 }
 

@@ -329,6 +329,14 @@ const damages: Damage[] = [
     (r) => Object.assign(r, { bound: r.objective + 500, gap: 0, status: 'limit' }),
   ],
   [
+    'at-most-by-day',
+    'more on a day than may be made there',
+    (r, p) => {
+      const { productId, day, units } = first(r.batches)
+      productOf(p, productId).atMostByDay = p.days.map((_, d) => (d === day ? units - 1 : null))
+    },
+  ],
+  [
     'status',
     'proved with a gap',
     (r) =>

@@ -62,7 +62,11 @@ export async function referenceOptimum(problem: AllocationProblem): Promise<numb
     const total: Vars = []
     problem.days.forEach((_, day) => {
       if (product.onDays && !product.onDays.includes(day)) return
-      const units = variable(`u_${product.id}_${day}`, 0, wish.atMost)
+      const units = variable(
+        `u_${product.id}_${day}`,
+        0,
+        Math.min(wish.atMost, product.atMostByDay?.[day] ?? wish.atMost),
+      )
       generals.push(units)
       total.push({ name: units, coef: 1 })
       const parts = product.inputs.map((input): Vars => {

@@ -27,8 +27,12 @@ function itemBalance(problem: AllocationProblem, result: AllocationResult): Viol
 /** Whether each use is of an accepted class, on an allowed day, of a material that is ready and still keeps. */
 function ways(problem: AllocationProblem, result: AllocationResult): Violation[] {
   const violations: Violation[] = []
-  for (const { productId, day } of result.batches) {
-    const { onDays } = named(problem.products, productId)
+  for (const { productId, day, units } of result.batches) {
+    const { onDays, atMostByDay } = named(problem.products, productId)
+    const most = atMostByDay?.[day] ?? null
+    if (most !== null && units > most) {
+      violations.push({ rule: 'at-most-by-day', detail: `${productId} on day ${day}: ${units} of at most ${most}` })
+    }
     if (onDays !== null && !onDays.includes(day)) violations.push({ rule: 'day', detail: `${productId} on day ${day}` })
   }
   for (const { itemId, productId, day } of result.allocations) {
