@@ -7,6 +7,8 @@ import { openDatabase } from './db/client.ts'
 import { migrateDatabase } from './db/migrate.ts'
 import { startDivision } from './features/plans/actions.ts'
 import { resumeDivisions } from './features/plans/divisions/run.ts'
+import { startTimetable } from './features/plans/timetables/actions.ts'
+import { resumeTimetables } from './features/plans/timetables/run.ts'
 import { randomId } from './ids.ts'
 import { createAllocationJobs } from './jobs/allocation.ts'
 import { readSettings, type Settings, SettingsError } from './settings.ts'
@@ -78,6 +80,8 @@ async function run(settings: Settings): Promise<void> {
   process.stderr.write(`Glutworks is at http://${name.includes(':') ? `[${name}]` : name}:${port}/\n`)
   const resumed = await resumeDivisions(app)
   if (resumed > 0) log.info({ divisions: resumed }, 'divisions left unanswered are worked out again')
+  const timetables = await resumeTimetables(app)
+  if (timetables > 0) log.info({ timetables }, 'timetables left unanswered are worked out again')
   if (demonstration) await workOut(app, demonstration.planId)
   if (state.phase === 'starting') state.phase = 'ready'
 }
@@ -86,6 +90,8 @@ async function run(settings: Settings): Promise<void> {
 async function workOut(app: FastifyInstance, planId: string): Promise<void> {
   const steward = await findSteward(app.prisma)
   if (steward === null) throw new Error('the demonstration has no steward')
-  await startDivision(app, steward, planId)
+  const { number } = await startDivision(app, steward, planId)
   await app.divisions.settled()
+  await startTimetable(app, steward, planId, number)
+  await app.timetables.settled()
 }

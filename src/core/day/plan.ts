@@ -1,3 +1,4 @@
+import type { Station } from '../produce/vocabulary.ts'
 import type { Activity, SchedulingProblem } from '../scheduling/problem.ts'
 import type { Batch, BatchStep } from './batch.ts'
 import type { Kitchen } from './kitchen.ts'
@@ -53,4 +54,9 @@ export type DayPlan = {
    * work days.
    */
   beyond: number
+}
+
+/** As much of a plan as showing a schedule of it takes. A `DayPlan` is one; `notedPlan` makes one that can be stored. */
+export type TimetablePlan = Omit<DayPlan, 'batches'> & {
+  batches: { batch: { id: string; units: number }; steps: { step: { station: Station } }[]; portions: number[] }[]
 }

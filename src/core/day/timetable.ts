@@ -2,7 +2,7 @@ import type { EquipmentKind, Station } from '../produce/vocabulary.ts'
 import { equipmentKinds } from '../produce/vocabulary.ts'
 import type { Schedule } from '../scheduling/problem.ts'
 import { numberMachines } from './machines.ts'
-import type { Afterwards, DayPlan, Impossible, PhasePart, PlannedActivity } from './plan.ts'
+import type { Afterwards, Impossible, PhasePart, PlannedActivity, TimetablePlan } from './plan.ts'
 import { cutOut, lengthOf, merged, type Window } from './windows.ts'
 
 /** One phase at its time: what, where, by whom, with which machines (numbered from 1 within their kind). */
@@ -66,7 +66,7 @@ export type Timetable = {
  *
  * @throws RangeError for a schedule in which an activity of the plan is missing
  */
-export function timetableOf(plan: DayPlan, schedule: Schedule): Timetable {
+export function timetableOf(plan: TimetablePlan, schedule: Schedule): Timetable {
   const placed = plan.activities.map((planned) => ({ planned, start: startOf(planned, schedule) }))
   const inside = placed.filter(({ start }) => start < plan.beyond)
   const entries = numberMachines(
@@ -92,7 +92,7 @@ function startOf({ activity }: PlannedActivity, schedule: Schedule): number {
   return start
 }
 
-function entriesOf(plan: DayPlan, planned: PlannedActivity, start: number, schedule: Schedule): Entry[] {
+function entriesOf(plan: TimetablePlan, planned: PlannedActivity, start: number, schedule: Schedule): Entry[] {
   const { activity, batch, portion, phases } = planned
   const steps = plan.batches.find((one) => one.batch.id === batch)?.steps ?? []
   let from = start
@@ -120,7 +120,12 @@ function entriesOf(plan: DayPlan, planned: PlannedActivity, start: number, sched
   })
 }
 
-function helperDays(plan: DayPlan, helper: string, hours: readonly Window[], entries: readonly Entry[]): HelperDay[] {
+function helperDays(
+  plan: TimetablePlan,
+  helper: string,
+  hours: readonly Window[],
+  entries: readonly Entry[],
+): HelperDay[] {
   return plan.kitchen.days.flatMap(({ opens, closes }, day) => {
     const there = hours.filter(({ from, to }) => from >= opens && to <= closes)
     const own = entries.filter((one) => one.helpers.includes(helper) && one.from >= opens && one.from < closes)
@@ -176,7 +181,7 @@ function batchTimes(batch: string, all: readonly Entry[]): BatchTimes[] {
 }
 
 /** A portion is finished if all of its own activities are within the work days; labelling it may come later. */
-function shortOf({ batches, activities, beyond }: DayPlan, { start }: Schedule): Timetable['short'] {
+function shortOf({ batches, activities, beyond }: TimetablePlan, { start }: Schedule): Timetable['short'] {
   const out = activities.filter(({ activity }) => (start[activity.id] ?? beyond) >= beyond)
   return batches.flatMap(({ batch: { id, units }, portions }) => {
     const finished = portions.reduce(
@@ -191,7 +196,7 @@ function lastEnd(entries: readonly Entry[]): number {
   return Math.max(...entries.map(({ to }) => to))
 }
 
-function lateOf({ beyond }: DayPlan, { activity, batch, day }: PlannedActivity, start: number): Late[] {
+function lateOf({ beyond }: TimetablePlan, { activity, batch, day }: PlannedActivity, start: number): Late[] {
   const end = start + activity.phases.reduce((sum, { minutes }) => sum + minutes, 0)
   const { id, due } = activity
   if (due === undefined || end <= due) return []

@@ -22,3 +22,13 @@ export const divisionSheetPath = (id: string, number: number | string): string =
 /** Two divisions side by side, each by its number within the plan or by its id in another plan. */
 export const comparePath = (id: string, a?: number | string, b?: number | string): string =>
   `/plans/${id}/compare${a === undefined || b === undefined ? '' : `?a=${a}&b=${b}`}`
+/** Where a timetable of a division is asked for. */
+export const makeTimetablePath = (id: string, division: number | string): string =>
+  `/plans/${id}/divisions/${division}/timetable`
+/** One timetable of a plan, by its number within the plan. */
+export const timetablePath = (id: string, number: number | string): string => `/plans/${id}/timetables/${number}`
+export const stopTimetablePath = (id: string, number: number | string): string =>
+  `/plans/${id}/timetables/${number}/stop`
+/** The timetable on paper: for the wall, or for one helper. */
+export const timetableSheetPath = (id: string, number: number | string, helperId?: string): string =>
+  `/plans/${id}/timetables/${number}/sheet${helperId === undefined ? '' : `?helper=${helperId}`}`

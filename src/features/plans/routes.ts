@@ -31,6 +31,8 @@ import {
 import { planPage, plansPage } from './plan-pages.ts'
 import { addPlan, changePlan, listPlans, plansOfLots } from './queries.ts'
 import { openQuestion } from './question.ts'
+import { timetableRoutes } from './timetables/routes.ts'
+import { timetableRunner } from './timetables/run.ts'
 
 /** Days so near are ticked beforehand in a plan that has none. */
 const NEAR_DAYS = 7
@@ -42,9 +44,11 @@ export const planRoutes = plugin(
     const app = plain.withTypeProvider<ZodTypeProvider>()
     const keep = { preHandler: only(mayPlan) }
     await app.register(divisionRunner)
+    await app.register(timetableRunner)
     await app.register(plansApi)
     await app.register(divisionRoutes)
     await app.register(compareRoutes)
+    await app.register(timetableRoutes)
 
     app.get(
       plansPath(),

@@ -1,4 +1,5 @@
 export { readDefinition, recipeDocumentTold } from './document.ts'
+export { stationWords } from './making-words.ts'
 export { recipesSentence } from './pages.ts'
 export { recipesPath } from './paths.ts'
 export { listRecipes } from './queries.ts'

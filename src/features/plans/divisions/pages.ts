@@ -12,10 +12,13 @@ import {
   divisionPath,
   divisionSheetPath,
   divisionsPath,
+  makeTimetablePath,
   planPath,
   planWishesPath,
   stopDivisionPath,
+  timetablePath,
 } from '../paths.ts'
+import type { TimetableLine } from '../timetables/queries.ts'
 import { wishRowModels } from '../wish-rows.ts'
 import { changeWords, listed, provedWords, sentence } from '../words.ts'
 import {
@@ -72,7 +75,7 @@ export function failedPage(division: Division) {
 export function divisionPage(
   view: AnsweredView,
   plan: PlanView,
-  others: { newest: number; now: Date },
+  others: { newest: number; now: Date; timetables: readonly TimetableLine[] },
   coop: CoopWays,
   form: TypedForm | null = null,
 ) {
@@ -98,6 +101,8 @@ export function divisionPage(
     stepsPending: pending,
     again: divisionPath(planId, number),
     sheet: divisionSheetPath(planId, number),
+    timetables: timetableLinks(planId, number, others.timetables),
+    makeTimetable: makeTimetablePath(planId, number),
     compare: comparesWith(planId, number, others.newest),
     asked: `Asked by ${division.askedBy}, ${format.instant(division.startedAt)}.`,
     ...changeForm(view, plan, coop, form),
@@ -137,6 +142,13 @@ function sinceWords(division: Division, now: Question, format: Formatter): strin
   const words = changesBetween(division.question, now).map((change) => sentence(`${changeWords(format, change)}.`))
   if (words.length > 0) return words
   return division.answer?.planMoved ? ['The plan was changed while this was worked out, and changed back.'] : []
+}
+
+/** The timetables of this division, newest first. */
+function timetableLinks(planId: string, division: number, timetables: readonly TimetableLine[]) {
+  return timetables
+    .filter(({ divisionNumber }) => divisionNumber === division)
+    .map(({ number }) => ({ href: timetablePath(planId, number), text: `Timetable ${number}` }))
 }
 
 function comparesWith(planId: string, number: number, newest: number) {

@@ -15,6 +15,7 @@ import type { PlanView } from '../pages.ts'
 import { divisionPath, divisionSheetPath, divisionsPath, planPath, stopDivisionPath } from '../paths.ts'
 import { planPage } from '../plan-pages.ts'
 import { changePlan, findPlan, type Plan, type PlanValues } from '../queries.ts'
+import { listTimetables } from '../timetables/queries.ts'
 import { divisionPage, failedPage, sheetPage, workingPage } from './pages.ts'
 import { type Division, findDivision, HEADLINES_OF_A_PLAN, listDivisions, saveStop } from './queries.ts'
 import { answeredView } from './view.ts'
@@ -154,6 +155,7 @@ async function showDivision(
   }
   const view = await loadPlan(request, division.planId, form !== null && status !== 409 ? versionOf(form) : undefined)
   const [newest] = await listDivisions(prisma, request.asking, [division.planId], 0)
-  const others = { newest: newest?.number ?? division.number, now: clock.now() }
+  const timetables = await listTimetables(prisma, request.asking, division.planId)
+  const others = { newest: newest?.number ?? division.number, now: clock.now(), timetables }
   return reply.page('plans/division', { ...divisionPage(answered, view, others, coop, form), ...foot }, { status })
 }

@@ -4,7 +4,7 @@ import { dateColumn, storedAs, storedDate, storedList } from '../../../db/stored
 import type { TransactionClient } from '../../../db/transaction.ts'
 import { notFound } from '../../../errors.ts'
 import { changedMeanwhile } from '../../../web/answers.ts'
-import type { Asking } from '../../../web/asking.ts'
+import type { Asking, CoopWays } from '../../../web/asking.ts'
 import { noteChange, type Writing } from '../../changes/index.ts'
 
 export type KeptLocalProcess = LocalProcess & { version: number }
@@ -12,7 +12,10 @@ export type KeptLocalProcess = LocalProcess & { version: number }
 export type LocalProcessValues = Omit<LocalProcess, 'id' | 'notedBy' | 'notedOn' | 'withdrawn'>
 
 /** All processes that the co-op noted, by product and method, withdrawn ones among them. */
-export async function listLocalProcesses(prisma: TransactionClient, asking: Asking): Promise<KeptLocalProcess[]> {
+export async function listLocalProcesses(
+  prisma: TransactionClient,
+  asking: { coopId: string; coop: Pick<CoopWays, 'locale'> },
+): Promise<KeptLocalProcess[]> {
   const rows = await prisma.localProcess.findMany({ where: { coopId: asking.coopId } })
   return rows
     .map(fromRow)

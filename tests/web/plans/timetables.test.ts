@@ -1,0 +1,103 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { checkSchedule } from '../../../src/core/scheduling/index.ts'
+import { startTimetable } from '../../../src/features/plans/timetables/actions.ts'
+import { readWorkedOut } from '../../../src/features/plans/timetables/documents.ts'
+import { findSteward } from '../../../src/web/queries.ts'
+import { textAt, textsAt } from '../../support/html.ts'
+import { demonstrationApp, divide, type PlanKitchen, workedOut } from './kitchen.ts'
+
+// With the real solver and the real scheduler in their threads.
+
+let kitchen: PlanKitchen
+let division: string
+let timetable: string
+beforeAll(async () => {
+  kitchen = await demonstrationApp()
+  division = await divide(kitchen)
+  await workedOut(kitchen, division)
+  timetable = await kitchen.postTaken(`${division}/timetable`, {}, { from: division })
+  await kitchen.app.timetables.settled()
+})
+afterAll(() => kitchen.close())
+
+async function stored() {
+  const { answer } = await kitchen.prisma.timetable.findFirstOrThrow({ where: { number: 1 } })
+  return readWorkedOut(answer)
+}
+
+describe('a timetable', () => {
+  it('is made from a division by its button, and found from there', async () => {
+    expect(timetable).toBe(`${kitchen.planPath}/timetables/1`)
+    const $ = await kitchen.getPage(division)
+    expect(textsAt($, `a[href="${timetable}"]`)).toEqual(['Timetable 1'])
+  })
+
+  it('is stored as a plan and a schedule that the checker finds nothing in', async () => {
+    const { plan, schedule } = await stored()
+    expect(plan.activities.length).toBeGreaterThanOrEqual(60)
+    expect(checkSchedule(plan.problem, schedule)).toEqual([])
+  })
+
+  it('tells every phase of every task that is in the work days, once, in the day’s table', async () => {
+    const { plan, schedule } = await stored()
+    const inside = plan.activities.filter(({ activity }) => (schedule.start[activity.id] ?? 0) < plan.beyond)
+    const phases = inside.reduce(
+      (sum, { activity }) => sum + activity.phases.filter(({ minutes }) => minutes > 0).length,
+      0,
+    )
+    const $ = await kitchen.getPage(timetable)
+    expect($('.table tbody tr').length).toBe(phases)
+    expect(textAt($, '.lead')).toContain(`${inside.length} tasks for `)
+  })
+
+  it('never has a child at the stove, the canner, hot filling or knives, nor a teen there alone', async () => {
+    const { plan, schedule } = await stored()
+    const bands = new Map(plan.kitchen.helpers.map(({ id, ageBand }) => [id, ageBand]))
+    let hot = 0
+    for (const { activity } of plan.activities) {
+      activity.phases.forEach(({ people = [] }, number) => {
+        const crew = (schedule.people[activity.id]?.[number] ?? []).map((id) => bands.get(id))
+        if (people.some(({ skill }) => skill === 'cut' || skill.startsWith('hot:') || skill.startsWith('adult:'))) {
+          expect([activity.id, crew.includes('child')]).toEqual([activity.id, false])
+        }
+        if (people.some(({ skill }) => skill.startsWith('adult:'))) {
+          hot++
+          expect([activity.id, crew.includes('adult')]).toEqual([activity.id, true])
+        }
+      })
+    }
+    expect(hot).toBeGreaterThan(5)
+  })
+
+  it('has a sheet for the wall and one for each helper, with that helper’s work only', async () => {
+    const { plan } = await stored()
+    const wall = await kitchen.getPage(`${timetable}/sheet`)
+    expect(wall('.ticks > li').length).toBeGreaterThan(60)
+    expect(textsAt(wall, '.caution').join(' ')).toContain('local extension service')
+    const [first] = plan.kitchen.helpers
+    if (!first) throw new Error('a timetable without helpers')
+    const own = await kitchen.getPage(`${timetable}/sheet?helper=${first.id}`)
+    expect(textAt(own, 'h1')).toContain(first.name)
+    for (const line of textsAt(own, '.ticks > li')) expect(line).toContain(first.name)
+    expect(own('.ticks > li').length).toBeLessThan(wall('.ticks > li').length)
+  })
+
+  it('answers 404 for a helper, a number or a plan that is not there', async () => {
+    for (const path of [
+      `${timetable}/sheet?helper=nobody`,
+      `${kitchen.planPath}/timetables/99`,
+      '/plans/none/timetables/1',
+    ]) {
+      expect([path, (await kitchen.app.inject({ url: path })).statusCode]).toEqual([path, 404])
+    }
+  })
+
+  it('is refused for a division that has no answer yet', async () => {
+    const second = await divide(kitchen)
+    const steward = await findSteward(kitchen.prisma)
+    const { id: planId } = await kitchen.prisma.plan.findFirstOrThrow()
+    if (steward === null) throw new Error('no steward')
+    await expect(startTimetable(kitchen.app, steward, planId, 2)).rejects.toThrow('has no answer yet')
+    await workedOut(kitchen, second)
+  })
+})
