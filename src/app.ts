@@ -1,5 +1,6 @@
 import Fastify, { type FastifyInstance, type FastifyPluginAsync, LogController } from 'fastify'
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod'
+import { calendarsRoutes } from './features/calendars/routes.ts'
 import { coopRoutes } from './features/coop/routes.ts'
 import { cropRoutes } from './features/crops/routes.ts'
 import { equipmentRoutes } from './features/equipment/routes.ts'
@@ -88,6 +89,7 @@ export async function buildApp(given: Dependencies, more: Additions = {}): Promi
   await app.register(coopRoutes)
   await app.register(equipmentRoutes)
   await app.register(helpersRoutes)
+  await app.register(calendarsRoutes)
   await app.register(workDaysRoutes)
   await app.register(planRoutes)
   await app.register(outletsRoutes)
