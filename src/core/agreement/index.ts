@@ -1,0 +1,2 @@
+export * from './agree.ts'
+export { finishedInTime, lateThatCounts } from './late.ts'
