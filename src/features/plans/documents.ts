@@ -7,9 +7,11 @@ import {
   methods,
   outletKinds,
   ripenessClasses,
+  stations,
   storages,
   workKinds,
 } from '../../core/produce/vocabulary.ts'
+import { holdsDocument } from '../equipment/index.ts'
 import { recipeDocumentTold } from '../recipes/index.ts'
 
 /** What a division that was saved holds beside the answer itself. */
@@ -47,7 +49,9 @@ export const wishDocument = z.strictObject({
   matters: z.union([z.literal(1), z.literal(2), z.literal(3)]),
 }) satisfies z.ZodType<WishFor>
 
-/** A question as it is stored with its division. */
+const spanOfDay = z.object({ dayId: id, fromMinute: z.int(), toMinute: z.int() })
+
+/** A question as it is stored with its division. What was not asked for in older ones may be absent. */
 export const questionDocument = z.object({
   askedOn: isoDate,
   lots: z.array(
@@ -73,6 +77,12 @@ export const questionDocument = z.object({
       roomMl: z.int().nullable(),
       aroundTheClock: z.boolean(),
       outOn: z.array(id),
+      holds: holdsDocument.exactOptional(),
+      comeUpMinutes: minutes.exactOptional(),
+      coolDownMinutes: minutes.exactOptional(),
+      burners: z.int().min(0).exactOptional(),
+      fromMinute: z.int().exactOptional(),
+      toMinute: z.int().exactOptional(),
     }),
   ),
   helpers: z.array(
@@ -81,7 +91,12 @@ export const questionDocument = z.object({
       name: text,
       ageBand: z.enum(ageBands),
       skills: z.array(z.enum(workKinds)),
-      hours: z.array(z.object({ dayId: id, fromMinute: z.int(), toMinute: z.int() })),
+      hours: z.array(spanOfDay),
+      breaks: z.array(spanOfDay).exactOptional(),
+      speed: z.number().positive().exactOptional(),
+      stretchMinutes: minutes.exactOptional(),
+      likes: z.array(z.enum(stations)).exactOptional(),
+      dislikes: z.array(z.enum(stations)).exactOptional(),
     }),
   ),
   supplies: z.array(
@@ -111,6 +126,14 @@ export const questionDocument = z.object({
   recipes: z.array(z.object({ id, name: text, method: z.enum(methods), definition: recipeDocumentTold })),
   wishes: z.array(wishDocument),
   budgetMinor: z.number().nullable(),
+  clock: z
+    .array(
+      z.discriminatedUnion('kind', [
+        z.object({ kind: z.literal('units'), productId: id, dayId: id, atMost: z.number().min(0) }),
+        z.object({ kind: z.literal('machine'), machine: z.enum(equipmentKinds), dayId: id, minutes }),
+      ]),
+    )
+    .exactOptional(),
 }) satisfies z.ZodType<Question>
 
 const destination = z.union([z.object({ outletId: id }), z.literal('kept'), z.literal('lost')])

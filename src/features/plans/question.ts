@@ -22,6 +22,7 @@ export function questionOf(plan: Plan, kitchen: Kitchen, today: string): Questio
     helpers: kitchen.helpers.map((helper) => ({
       ...helper,
       hours: helper.hours.filter((span) => dayIds.has(span.dayId)),
+      ...(helper.breaks === undefined ? {} : { breaks: helper.breaks.filter((span) => dayIds.has(span.dayId)) }),
     })),
     supplies: kitchen.supplies,
     outlets: kitchen.outlets

@@ -14,6 +14,7 @@ import {
   type RipenessClass,
   ripenessClasses,
   type Storage,
+  stations,
   storages,
   workKinds,
 } from '../../../core/produce/index.ts'
@@ -21,6 +22,7 @@ import { type KitchenPlace, type Recipe, settleRecipe } from '../../../core/reci
 import { dateColumn, storedAs, storedDate, storedList } from '../../../db/stored.ts'
 import type { TransactionClient } from '../../../db/transaction.ts'
 import type { Asking } from '../../../web/asking.ts'
+import { readHolds } from '../../equipment/index.ts'
 import { readPlace } from '../../processes/index.ts'
 import { readDefinition } from '../../recipes/index.ts'
 
@@ -89,7 +91,7 @@ export async function readKitchen(
   })
   const helpers = await prisma.helper.findMany({
     where: { coopId },
-    include: { hours: true },
+    include: { hours: true, breaks: true },
     orderBy: { name: 'asc' },
   })
   const supplies = await prisma.supply.findMany({ where: { coopId }, orderBy: { name: 'asc' } })
@@ -113,24 +115,8 @@ export async function readKitchen(
       closesMinute,
       note,
     })),
-    equipment: equipment.map(({ id, kind, name, count, roomMl, aroundTheClock, out }) => ({
-      id,
-      kind: storedAs(equipmentKinds, kind),
-      name,
-      count,
-      roomMl,
-      aroundTheClock,
-      outOn: out.map(({ workDayId }) => workDayId).sort(),
-    })),
-    helpers: helpers.map(({ id, name, ageBand, skills, hours }) => ({
-      id,
-      name,
-      ageBand: storedAs(ageBands, ageBand),
-      skills: storedList(workKinds, skills),
-      hours: hours
-        .map(({ workDayId, fromMinute, toMinute }) => ({ dayId: workDayId, fromMinute, toMinute }))
-        .sort((a, b) => (a.dayId < b.dayId ? -1 : 1)),
-    })),
+    equipment: equipment.map(machineOf),
+    helpers: helpers.map(helperOf),
     supplies: supplies.map(({ key, name, unit, onHand, packSize, packPriceMinor, packsAtMost }) => ({
       key,
       name,
@@ -163,6 +149,81 @@ export async function readKitchen(
       })),
     ),
   }
+}
+
+type MachineRow = {
+  id: string
+  kind: string
+  name: string
+  count: number
+  roomMl: number | null
+  aroundTheClock: boolean
+  holds: unknown
+  comeUpMinutes: number | null
+  coolDownMinutes: number | null
+  burners: number | null
+  fromMinute: number | null
+  toMinute: number | null
+  out: { workDayId: string }[]
+}
+
+/** What nobody has said is left out, so that the core takes its own figures. */
+function machineOf(row: MachineRow): EquipmentOnHand {
+  const { id, name, count, roomMl, aroundTheClock, comeUpMinutes, coolDownMinutes, burners, fromMinute, toMinute } = row
+  const holds = readHolds(row.holds)
+  return {
+    id,
+    kind: storedAs(equipmentKinds, row.kind),
+    name,
+    count,
+    roomMl,
+    aroundTheClock,
+    outOn: row.out.map(({ workDayId }) => workDayId).sort(),
+    ...(Object.keys(holds).length > 0 ? { holds } : {}),
+    ...(comeUpMinutes === null ? {} : { comeUpMinutes }),
+    ...(coolDownMinutes === null ? {} : { coolDownMinutes }),
+    ...(burners === null ? {} : { burners }),
+    ...(fromMinute === null ? {} : { fromMinute }),
+    ...(toMinute === null ? {} : { toMinute }),
+  }
+}
+
+type SpanRow = { workDayId: string; fromMinute: number; toMinute: number }
+type HelperRow = {
+  id: string
+  name: string
+  ageBand: string
+  skills: string[]
+  speedPercent: number
+  stretchMinutes: number | null
+  likes: string[]
+  dislikes: string[]
+  hours: SpanRow[]
+  breaks: SpanRow[]
+}
+
+/** A usual speed, no breaks and no wishes are left out: questions read as they did before these were asked for. */
+function helperOf({ id, name, speedPercent, stretchMinutes, ...row }: HelperRow): HelperAtHand {
+  const likes = storedList(stations, row.likes)
+  const dislikes = storedList(stations, row.dislikes)
+  return {
+    id,
+    name,
+    ageBand: storedAs(ageBands, row.ageBand),
+    skills: storedList(workKinds, row.skills),
+    hours: spansOf(row.hours),
+    ...(row.breaks.length > 0 ? { breaks: spansOf(row.breaks) } : {}),
+    ...(speedPercent === 100 ? {} : { speed: speedPercent / 100 }),
+    ...(stretchMinutes === null ? {} : { stretchMinutes }),
+    ...(likes.length > 0 ? { likes } : {}),
+    ...(dislikes.length > 0 ? { dislikes } : {}),
+  }
+}
+
+function spansOf(rows: readonly SpanRow[]): HelperAtHand['hours'] {
+  return rows
+    .map(({ workDayId, fromMinute, toMinute }) => ({ dayId: workDayId, fromMinute, toMinute }))
+    .sort((a, b) => (a.dayId === b.dayId ? a.fromMinute - b.fromMinute : a.dayId < b.dayId ? -1 : 1))
 }
 
 type LotRow = {
