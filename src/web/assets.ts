@@ -15,7 +15,7 @@ declare module 'fastify' {
 }
 
 /** Layers in the order in which they win; one file each. */
-const styleLayers = ['reset', 'tokens', 'base', 'layout', 'components', 'recipes', 'print']
+const styleLayers = ['reset', 'tokens', 'base', 'layout', 'components', 'recipes', 'timetable', 'print']
 
 /** Reads every asset once, at start-up, and serves it from memory, packed where the browser takes it. */
 export const assets = plugin(

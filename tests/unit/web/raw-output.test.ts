@@ -32,6 +32,7 @@ describe('raw output', () => {
       'views/partials/flow.hbs: {{markup flow.drawing}}',
       'views/partials/plot.hbs: {{markup plot.drawing}}',
       'views/partials/plot.hbs: {{markup swatch}}',
+      'views/partials/timetable.hbs: {{markup timetable.drawing}}',
     ])
   })
 
