@@ -1,6 +1,6 @@
 import type { KitchenDay, Question } from '../division/question.ts'
 import { dateAfter, daysBetween } from '../produce/dates.ts'
-import type { AgeBand, EquipmentKind, WorkKind } from '../produce/vocabulary.ts'
+import type { AgeBand, EquipmentKind, Station, WorkKind } from '../produce/vocabulary.ts'
 import { allowedSkills } from './age-rules.ts'
 import { cutOut, merged, type Window } from './windows.ts'
 
@@ -37,15 +37,20 @@ export type Helper = {
   speed: number
   /** When he or she is there, breaks cut out, ascending and apart. */
   hours: Window[]
+  /** Longest at one station without a change, in minutes; null or absent: does not tire. */
+  stretchMinutes?: number | null
+  /** Stations that he or she would like, and would rather not stand at; absent: no wishes. */
+  likes?: Station[]
+  dislikes?: Station[]
 }
 
 export const minutesOfADay = 24 * 60
 
 export type KitchenOptions = {
-  /** Meal breaks: minutes of the day, for one helper or for all. */
+  /** Breaks beside the helpers' own: minutes of the day, for one helper or for all. */
   breaks?: readonly { fromMinute: number; toMinute: number; helperId?: string; dayId?: string }[]
   counterPlaces?: number
-  /** Speeds by helper's id; 1 where none is given. */
+  /** Speeds by helper's id, instead of the question's; 1 where neither says one. */
   speeds?: Readonly<Record<string, number>>
 }
 
@@ -68,20 +73,26 @@ export function kitchenOf(question: Question, options: KitchenOptions = {}): Kit
     counterPlaces,
     helpers: question.helpers
       .filter(({ ageBand, skills }) => allowedSkills(ageBand, skills).length > 0)
-      .map(({ id, name, ageBand, skills, hours }) => ({
+      .map(({ id, name, ageBand, skills, hours, breaks = [], speed = 1, stretchMinutes, likes, dislikes }) => ({
         id,
         name,
         ageBand,
         skills: allowedSkills(ageBand, skills),
-        speed: speedOf(speeds[id] ?? 1),
+        speed: speedOf(speeds[id] ?? speed),
         hours: merged(
           days.flatMap((day) =>
             cutOut(
               hours.filter(({ dayId }) => dayId === day.id).map((span) => within(day, span)),
-              breaksOf(options, id, day),
+              [
+                ...breaks.filter(({ dayId }) => dayId === day.id).map((span) => onAxis(day, span)),
+                ...breaksOf(options, id, day),
+              ],
             ),
           ),
         ),
+        stretchMinutes: stretchMinutes ?? null,
+        likes: likes ?? [],
+        dislikes: dislikes ?? [],
       })),
   }
 }
@@ -115,7 +126,11 @@ function within(day: WorkDay, { fromMinute, toMinute }: { fromMinute: number; to
 function breaksOf({ breaks = [] }: KitchenOptions, helper: string, day: WorkDay): Window[] {
   return breaks
     .filter(({ helperId, dayId }) => (helperId ?? helper) === helper && (dayId ?? day.id) === day.id)
-    .map(({ fromMinute, toMinute }) => ({ from: day.midnight + fromMinute, to: day.midnight + toMinute }))
+    .map((span) => onAxis(day, span))
+}
+
+function onAxis({ midnight }: WorkDay, { fromMinute, toMinute }: { fromMinute: number; toMinute: number }): Window {
+  return { from: midnight + fromMinute, to: midnight + toMinute }
 }
 
 function speedOf(speed: number): number {
