@@ -64,7 +64,8 @@ export const calendarsRoutes: FastifyPluginAsync<CalendarsOptions> = async (plai
     const link = await findCalendar(app.prisma, request.asking, id)
     const secret = request.cookies[COOKIE] ?? ''
     const isNew = link.revokedAt === null && (await isHashOf(app.prisma, request.asking, id, hashOfSecret(secret)))
-    const address = isNew ? `${request.protocol}://${request.host}${feedPath(secret)}.ics` : null
+    // the host name that was checked (asking.ts), not what a proxy may pass on from anybody
+    const address = isNew ? `${request.protocol}://${request.headers.host}${feedPath(secret)}.ics` : null
     if (secret !== '') reply.clearCookie(COOKIE, cookieFor(id))
     return reply.page('calendars/one', calendarPage(link, address, request.asking.coop))
   })
