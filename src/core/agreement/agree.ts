@@ -4,6 +4,7 @@ import type { AllocationResult } from '../allocation/result.ts'
 import { solveFrom } from '../allocation/solve.ts'
 import { activitiesOf } from '../day/activities.ts'
 import { type Batch, batchesOf, processAt } from '../day/batch.ts'
+import type { KitchenOptions } from '../day/kitchen.ts'
 import { loadsInOrder } from '../day/load-order.ts'
 import type { DayPlan } from '../day/plan.ts'
 import { type Late, type Timetable, timetableOf } from '../day/timetable.ts'
@@ -103,7 +104,7 @@ function onTheClock(
   { place, seed, maxSchedules }: AgreeOptions,
 ): OnTheClock {
   const batches = batchesOf(question, summarise(question, askDivision(question), result), processAt(place))
-  const plan = activitiesOf(question, batches)
+  const plan = activitiesOf(question, batches, breaksAndSpeeds(question))
   const solved = solveSchedule(plan.problem, {
     ...(seed === undefined ? {} : { seed }),
     ...(maxSchedules === undefined ? {} : { maxSchedules }),
@@ -112,6 +113,14 @@ function onTheClock(
   const [fault] = checkSchedule(plan.problem, schedule)
   if (fault) throw new Error(`a schedule breaks ${fault.rule} at ${fault.activity}: ${fault.detail}`)
   return { question, result, batches, plan, schedule, timetable: timetableOf(plan, schedule) }
+}
+
+/** The division counts helpers' breaks and speeds, so the timetable has to keep them. */
+function breaksAndSpeeds({ helpers }: Question): KitchenOptions {
+  return {
+    breaks: helpers.flatMap(({ id, breaks = [] }) => breaks.map((span) => ({ ...span, helperId: id }))),
+    speeds: Object.fromEntries(helpers.map(({ id, speed = 1 }) => [id, speed])),
+  }
 }
 
 function demandDivision(problem: AllocationProblem, result: AllocationResult): void {

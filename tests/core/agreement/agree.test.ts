@@ -46,6 +46,18 @@ describe('an oven of which only two loads fit', () => {
     expect(found.question.clock).toEqual([{ kind: 'units', productId: 'rings:bag', dayId: 'day-0', atMost: 10 }])
   })
 
+  test.each([
+    // 30 minutes of cutting from 515 on: the first load is in at 545 and out at 605, and the next would be out at 665.
+    ['a break first', { breaks: [{ dayId: 'day-0', fromMinute: 480, toMinute: 515 }] }],
+    // 75 minutes of cutting before the first load: out at 135 minutes after opening, and the next would be out at 195.
+    ['slow hands', { speed: 0.4 }],
+  ])('%s leaves time for one load', async (_what, change) => {
+    const { helpers } = ovenMorning()
+    const found = await agreed(ovenMorning({ helpers: helpers.map((one) => ({ ...one, ...change })) }))
+    expect(found.holds).toBe(true)
+    expect(found.result.batches.map(({ units }) => units)).toEqual([5])
+  })
+
   test('nothing is cut where it all fits', async () => {
     const question = ovenMorning({
       wishes: [{ recipeId: 'rings', pack: 'bag', atLeast: 0, about: 10, atMost: 10, matters: 3 }],
