@@ -37,7 +37,12 @@ export type TimetableOptions = {
 }
 
 /** What `{{> timetable timetable=timetable}}` takes. The page shows the same as a table as well. */
-export type TimetableDrawing = { title: string; drawing: Markup }
+export type TimetableDrawing = {
+  title: string
+  drawing: Markup
+  /** What dashes and slanted lines mean, as far as there are any. */
+  key: string[]
+}
 
 /**
  * Who or what does which work when: a row each, time from left to right, days as wide as they are long and nights
@@ -61,7 +66,7 @@ export function timetableDrawing(options: TimetableOptions): TimetableDrawing {
     bars.map(({ pattern }) => pattern),
   )
   const hours = markup`<svg class="timetable-hours" role="${role}" aria-labelledby="${id}-title" viewBox="0 0 ${axis.width} ${height}" width="${axis.width}" height="${height}"><title id="${id}-title">${title}</title>${definitions}${awayPattern(id)}${axis.panels.map((panel) => drawPanel(panel, height, ticks))}${placed.map((row) => drawRow(id, row, axis))}${lineBelow(axis.width, height)}</svg>`
-  return { title, drawing: markup`${drawLabels(title, placed, height)}${hours}` }
+  return { title, drawing: markup`${drawLabels(title, placed, height)}${hours}`, key: keyOf(rows) }
 }
 
 type PlacedBar = { bar: TimetableBar; x: number; width: number; lane: number }
@@ -90,6 +95,15 @@ function checkRows(rows: readonly TimetableRow[]): void {
       throw new RangeError('what is drawn in a timetable ends after it begins')
     }
   }
+}
+
+function keyOf(rows: readonly TimetableRow[]): string[] {
+  const alone = rows.some(({ bars }) => bars.some((bar) => bar.alone === true))
+  const away = rows.some((row) => (row.away ?? []).length > 0)
+  return [
+    ...(alone ? ['Dashed outline: runs by itself, nobody stands at it.'] : []),
+    ...(away ? ['Thin slanted lines: not there.'] : []),
+  ]
 }
 
 function placeRows(rows: readonly TimetableRow[], axis: Axis): PlacedRow[] {

@@ -206,6 +206,15 @@ describe('the timetable', () => {
     ).toEqual([true, false])
   })
 
+  it('tells what dashes and slanted lines mean when there are any', () => {
+    const key = (bars: TimetableBar[], away: { from: number; to: number }[]) =>
+      timetableDrawing({ id: 't', title: 'x', days: [saturday], rows: [{ label: 'Ana', bars, away }], ticks: String })
+        .key
+    expect(key([bar(600, 630)], [])).toEqual([])
+    expect(key([bar(600, 630, { alone: true })], [])).toEqual([expect.stringContaining('Dashed')])
+    expect(key([], [{ from: 540, to: 600 }])).toEqual([expect.stringContaining('slanted')])
+  })
+
   it('shades absences as far as they are on the axis', () => {
     const rows = [
       {
