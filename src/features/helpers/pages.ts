@@ -1,9 +1,10 @@
 import { allowedSkills } from '../../core/day/age-rules.ts'
-import { type AgeBand, ageBands, type WorkKind, workKinds } from '../../core/produce/vocabulary.ts'
+import { type AgeBand, ageBands, stations, type WorkKind, workKinds } from '../../core/produce/vocabulary.ts'
 import type { CoopWays } from '../../web/asking.ts'
-import { checkboxesField, formModel, radiosField, selectField, textField } from '../../web/fields.ts'
-import { formatFor } from '../../web/format.ts'
+import { checkboxesField, formModel, numberField, radiosField, selectField, textField } from '../../web/fields.ts'
+import { type Formatter, formatFor } from '../../web/format.ts'
 import type { TypedForm } from '../../web/forms.ts'
+import { stationWords } from '../recipes/index.ts'
 import { helperHoursPath, helperPath, helperRemovalPath, helpersPath, newHelperPath } from './paths.ts'
 import type { ComingDay, Helper } from './queries.ts'
 
@@ -33,15 +34,31 @@ export function helpersPage(
       notCounted: notCounted(helper.ageBand, helper.skills)
         .map((skill) => skillWords[skill])
         .join(', '),
+      ways: waysText(helper, format),
       hours: days.flatMap((day) => {
         const span = helper.hours.find(({ dayId }) => dayId === day.id)
         if (span === undefined) return []
-        return [
-          `${format.day(day.date)} ${format.minuteOfDay(span.fromMinute)} to ${format.minuteOfDay(span.toMinute)}`,
-        ]
+        const rests = helper.breaks
+          .filter(({ dayId }) => dayId === day.id)
+          .map((rest) => `${format.minuteOfDay(rest.fromMinute)} to ${format.minuteOfDay(rest.toMinute)}`)
+        const there = `${format.day(day.date)} ${format.minuteOfDay(span.fromMinute)} to ${format.minuteOfDay(span.toMinute)}`
+        return [rests.length === 0 ? there : `${there}, break ${rests.join(' and ')}`]
       }),
     })),
   }
+}
+
+/** "75 % of the usual speed, at most 90 minutes at one station, likes the stove"; '' for nothing out of the usual. */
+function waysText({ speedPercent, stretchMinutes, likes, dislikes }: Helper, format: Formatter): string {
+  const named = (places: typeof likes) => places.map((station) => stationWords[station]).join(', ')
+  return [
+    speedPercent === 100 ? '' : `${speedPercent} % of the usual speed`,
+    stretchMinutes === null ? '' : `at most ${format.count(stretchMinutes, 'minute')} at one station`,
+    likes.length === 0 ? '' : `likes: ${named(likes)}`,
+    dislikes.length === 0 ? '' : `rather not: ${named(dislikes)}`,
+  ]
+    .filter((part) => part !== '')
+    .join('; ')
 }
 
 /** "6 helpers: 4 adults, 1 teen, 1 child" */
@@ -63,6 +80,7 @@ export function helperFormPage(
   coop: CoopWays,
 ) {
   const format = formatFor(coop)
+  const places = stations.map((value) => ({ value, text: stationWords[value] }))
   const fields = {
     name: textField(form, { name: 'name', label: 'Name' }),
     ageBand: radiosField(form, {
@@ -86,14 +104,40 @@ export function helperFormPage(
       ],
       optional: true,
     }),
+    speedPercent: numberField(form, {
+      name: 'speedPercent',
+      label: 'Speed, in percent',
+      hint: '100 is usual; 50 takes twice as long. Timetables go by it',
+    }),
+    stretchMinutes: numberField(form, {
+      name: 'stretchMinutes',
+      label: 'Longest at one station, in minutes',
+      hint: 'After that a timetable changes the work; empty: does not tire',
+      optional: true,
+    }),
+    likes: checkboxesField(form, { name: 'likes', label: 'Likes to stand at', options: places, optional: true }),
+    dislikes: checkboxesField(form, {
+      name: 'dislikes',
+      label: 'Would rather not stand at',
+      options: places,
+      optional: true,
+    }),
   }
   const rows = with_.days.map((day) => ({
     name: format.date(day.date),
     hint: `the kitchen is open ${format.minuteOfDay(day.opensMinute)} to ${format.minuteOfDay(day.closesMinute)}`,
     from: textField(with_.hours, { name: `hours.${day.id}.from`, label: `${format.date(day.date)} from` }),
     to: textField(with_.hours, { name: `hours.${day.id}.to`, label: `${format.date(day.date)} until` }),
+    rest: {
+      name: `Break on ${format.date(day.date)}`,
+      hint: 'a meal or a rest within the hours; may stay empty',
+      from: textField(with_.hours, { name: `break.${day.id}.from`, label: `break on ${format.date(day.date)} from` }),
+      to: textField(with_.hours, { name: `break.${day.id}.to`, label: `break on ${format.date(day.date)} until` }),
+    },
   }))
-  const hourFields = Object.fromEntries(rows.flatMap(({ from, to }) => [from, to]).map((field) => [field.name, field]))
+  const hourFields = Object.fromEntries(
+    rows.flatMap(({ from, to, rest }) => [from, to, rest.from, rest.to]).map((field) => [field.name, field]),
+  )
   const left = of === null ? [] : notCounted(of.ageBand, of.skills)
   return {
     title: of === null ? 'Add a helper' : of.name,

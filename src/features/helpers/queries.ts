@@ -1,5 +1,5 @@
 import type { HelperAtHand } from '../../core/division/question.ts'
-import { ageBands, workKinds } from '../../core/produce/vocabulary.ts'
+import { ageBands, type Station, stations, workKinds } from '../../core/produce/vocabulary.ts'
 import { dateColumn, storedAs, storedDate, storedList } from '../../db/stored.ts'
 import type { TransactionClient } from '../../db/transaction.ts'
 import { notFound, refused } from '../../errors.ts'
@@ -7,22 +7,42 @@ import { changedMeanwhile } from '../../web/answers.ts'
 import type { Asking } from '../../web/asking.ts'
 import { noteChange, type Writing } from '../changes/index.ts'
 
-export type Helper = HelperAtHand & { householdId: string | null; version: number }
-export type HelperValues = Pick<Helper, 'name' | 'ageBand' | 'skills' | 'householdId'>
 export type DayHours = { dayId: string; fromMinute: number; toMinute: number }
+export type Helper = Pick<HelperAtHand, 'id' | 'name' | 'ageBand' | 'skills' | 'hours'> & {
+  householdId: string | null
+  /** How fast, in percent of what is usual: 50 takes twice as long. */
+  speedPercent: number
+  /** Longest at one station without a change; null: does not tire. */
+  stretchMinutes: number | null
+  likes: Station[]
+  dislikes: Station[]
+  /** Meals and rests within the hours. */
+  breaks: DayHours[]
+  version: number
+}
+export type HelperValues = Omit<Helper, 'id' | 'hours' | 'breaks' | 'version'>
+/** When a helper is there on one day, and the breaks in it; `span` null: not there. */
+export type DaySpans = {
+  dayId: string
+  span: Omit<DayHours, 'dayId'> | null
+  breaks: readonly Omit<DayHours, 'dayId'>[]
+}
 /** A day for which hours may be given. */
 export type ComingDay = { id: string; date: string; opensMinute: number; closesMinute: number }
 
 /** All helpers by name. */
 export async function listHelpers(prisma: TransactionClient, asking: Asking): Promise<Helper[]> {
-  const rows = await prisma.helper.findMany({ where: { coopId: asking.coopId }, include: { hours: true } })
+  const rows = await prisma.helper.findMany({
+    where: { coopId: asking.coopId },
+    include: { hours: true, breaks: true },
+  })
   return rows.map(fromRow).sort((a, b) => a.name.localeCompare(b.name, asking.coop.locale))
 }
 
 export async function findHelper(prisma: TransactionClient, asking: Asking, id: string): Promise<Helper> {
   const row = await prisma.helper.findUnique({
     where: { coopId_id: { coopId: asking.coopId, id } },
-    include: { hours: true },
+    include: { hours: true, breaks: true },
   })
   if (row === null) throw notFound('such helper')
   return fromRow(row)
@@ -72,22 +92,25 @@ export async function changeHelper(
 }
 
 /**
- * Writes when a helper is there on these days, null for not at all; other days stay as they are. The days' own versions
+ * Writes when a helper is there on these days and rests there; other days stay as they are. The days' own versions
  * rise too, so that a page with all hours of a day that was opened before does not undo this.
  */
 export async function setHelperHours(
   writing: Writing,
   id: string,
   version: number,
-  days: readonly { dayId: string; span: Omit<DayHours, 'dayId'> | null }[],
+  days: readonly DaySpans[],
 ): Promise<Helper> {
   const { transaction, asking } = writing
   const { coopId } = asking
   const before = await findHelper(transaction, asking, id)
   await raiseVersion(writing, id, version)
-  for (const { dayId, span } of days) {
+  for (const { dayId, span, breaks } of days) {
+    const data = breaks.map((rest) => ({ coopId, helperId: id, workDayId: dayId, ...rest }))
     const was = before.hours.find((hours) => hours.dayId === dayId)
-    if (was?.fromMinute === span?.fromMinute && was?.toMinute === span?.toMinute) continue
+    const rested = before.breaks.filter((rest) => rest.dayId === dayId)
+    if (sameSpan(was, span) && rested.length === breaks.length && rested.every((rest, n) => sameSpan(rest, breaks[n])))
+      continue
     const { count } = await transaction.workDay.updateMany({
       where: { coopId, id: dayId },
       data: { version: { increment: 1 } },
@@ -96,6 +119,8 @@ export async function setHelperHours(
     await transaction.helperHours.deleteMany({ where: { coopId, helperId: id, workDayId: dayId } })
     if (span !== null)
       await transaction.helperHours.create({ data: { coopId, helperId: id, workDayId: dayId, ...span } })
+    await transaction.helperBreak.deleteMany({ where: { coopId, helperId: id, workDayId: dayId } })
+    await transaction.helperBreak.createMany({ data })
   }
   await noteChange(writing, 'helpers', id, `hours of ${before.name} set`)
   return findHelper(transaction, asking, id)
@@ -123,24 +148,54 @@ async function refuseUnknownHousehold({ transaction, asking }: Writing, { househ
     throw refused('There is no such household here.', { householdId: 'Choose a household from the list' })
 }
 
+type Span = Omit<DayHours, 'dayId'>
+function sameSpan(one: Span | null | undefined, other: Span | null | undefined): boolean {
+  return one?.fromMinute === other?.fromMinute && one?.toMinute === other?.toMinute
+}
+
+type SpanRow = { workDayId: string; fromMinute: number; toMinute: number }
 type Row = {
   id: string
   name: string
   ageBand: string
   skills: string[]
   householdId: string | null
+  speedPercent: number
+  stretchMinutes: number | null
+  likes: string[]
+  dislikes: string[]
   version: number
-  hours: { workDayId: string; fromMinute: number; toMinute: number }[]
+  hours: SpanRow[]
+  breaks: SpanRow[]
 }
 
-function fromRow({ id, name, ageBand, skills, householdId, version, hours }: Row): Helper {
+function fromRow({
+  id,
+  name,
+  ageBand,
+  skills,
+  householdId,
+  speedPercent,
+  stretchMinutes,
+  version,
+  ...row
+}: Row): Helper {
   return {
     id,
     name,
     ageBand: storedAs(ageBands, ageBand),
     skills: storedList(workKinds, skills),
     householdId,
-    hours: hours.map(({ workDayId, fromMinute, toMinute }) => ({ dayId: workDayId, fromMinute, toMinute })),
+    speedPercent,
+    stretchMinutes,
+    likes: storedList(stations, row.likes),
+    dislikes: storedList(stations, row.dislikes),
+    hours: row.hours.map(spanOf),
+    breaks: row.breaks.map(spanOf).sort((a, b) => a.fromMinute - b.fromMinute),
     version,
   }
+}
+
+function spanOf({ workDayId, fromMinute, toMinute }: SpanRow): DayHours {
+  return { dayId: workDayId, fromMinute, toMinute }
 }

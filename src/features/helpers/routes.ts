@@ -2,13 +2,20 @@ import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify'
 import type { ZodTypeProvider } from 'fastify-type-provider-zod'
 import { todayIn } from '../../clock.ts'
 import { idParams } from '../../ids.ts'
-import { answerForm, only, versionOf } from '../../web/answers.ts'
+import { answerForm, only, refuseProblems, versionOf } from '../../web/answers.ts'
 import { blankForm, readForm, type TypedForm, typedBody } from '../../web/forms.ts'
 import { removalPage } from '../../web/removal.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
 import { mayKeepHelpers } from './access.ts'
 import { helpersApi } from './api.ts'
-import { helperForm, helperHoursTyped, helperTyped, readHelperHoursForm } from './forms.ts'
+import {
+  helperForm,
+  helperHoursTyped,
+  helperProblems,
+  helperTyped,
+  newHelperTyped,
+  readHelperHoursForm,
+} from './forms.ts'
 import { helperFormPage, helpersPage } from './pages.ts'
 import { helperHoursPath, helperPath, helperRemovalPath, helpersPath, newHelperPath } from './paths.ts'
 import {
@@ -71,13 +78,14 @@ export const helpersRoutes: FastifyPluginAsync = async (plain) => {
     return reply.page('helpers/list', { ...page, ...(await lastChange(request, 'helpers')) })
   })
 
-  app.get(newHelperPath(), keep, async (request, reply) => showNew(request, reply, blankForm(), 200))
+  app.get(newHelperPath(), keep, async (request, reply) => showNew(request, reply, blankForm(newHelperTyped()), 200))
 
   app.post(helpersPath(), { ...keep, schema: { body: typedBody } }, async (request, reply) => {
     const households = await listHouseholds(app.prisma, request.asking)
     return answerForm(reply, readForm(helperForm(households.map(({ id }) => id)), request.body), {
       show: (form, status) => showNew(request, reply, form, status),
       act: async (transaction, values) => {
+        refuseProblems(helperProblems(values))
         const { id } = await addHelper(writingOf(request, transaction), values)
         return helperPath(id)
       },
@@ -94,6 +102,7 @@ export const helpersRoutes: FastifyPluginAsync = async (plain) => {
     return answerForm(reply, form, {
       show: (form, status) => showOne(request, reply, { form }, status),
       act: async (transaction, values) => {
+        refuseProblems(helperProblems(values))
         await changeHelper(writingOf(request, transaction), id, versionOf(form), values)
         return helpersPath()
       },

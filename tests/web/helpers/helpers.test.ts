@@ -20,7 +20,13 @@ beforeAll(async () => {
 afterAll(() => app?.close())
 beforeEach(() => app.prisma.helper.deleteMany({ where: { coopId: app.coopId } }))
 
-const bea = { name: 'Bea Pike', ageBand: 'child', skills: ['wash', 'cut', 'stove'], householdId: 'pike' }
+const bea = {
+  name: 'Bea Pike',
+  ageBand: 'child',
+  skills: ['wash', 'cut', 'stove'],
+  householdId: 'pike',
+  speedPercent: '100',
+}
 
 async function add(fields: Record<string, string | string[]> = bea): Promise<string> {
   const path = await app.postTaken('/helpers', fields, { from: '/helpers/new' })
@@ -52,11 +58,54 @@ describe('adding a helper', () => {
     [{ ageBand: 'baby' }, 'Choose an age band'],
     [{ skills: ['juggle'] }, 'Choose work from the list'],
     [{ householdId: 'their-household' }, 'Choose a household from the list'],
+    ...['', '24', '301', 'fast', '50.5'].map((speedPercent): [Record<string, string>, string] => [
+      { speedPercent },
+      'Enter how fast in percent, from 25 to 300; 100 is usual',
+    ]),
+    ...['14', '601', '-90', 'long'].map((stretchMinutes): [Record<string, string>, string] => [
+      { stretchMinutes },
+      'Enter minutes from 15 to 600, or leave it empty',
+    ]),
+    [{ likes: ['moon'] }, 'Choose stations from the list'],
+    [{ dislikes: ['moon'] }, 'Choose stations from the list'],
+    [{ likes: ['wash', 'label'], dislikes: ['label'] }, 'Choose a station as liked or as not liked, not as both'],
   ])('refuses %o and keeps what was typed', async (part, words) => {
     const $ = await app.postRefused('/helpers', { ...bea, ...part }, { from: '/helpers/new' })
     expect(problemsIn($)).toEqual([words])
     expect(await app.prisma.helper.count({ where: { coopId: app.coopId } })).toBe(0)
     if (!('name' in part)) expect(formFields($)['name']).toBe('Bea Pike')
+    for (const name of ['speedPercent', 'stretchMinutes']) if (name in part) expect(formFields($)).toMatchObject(part)
+  })
+
+  test('keeps speed, stretch and stations, and says them in the list', async () => {
+    const ways = { speedPercent: '60', stretchMinutes: '90', likes: ['wash', 'label'], dislikes: ['cut'] }
+    const id = await add({ ...bea, ...ways })
+    expect(await app.prisma.helper.findFirstOrThrow({ where: { id } })).toMatchObject({
+      speedPercent: 60,
+      stretchMinutes: 90,
+      likes: ['wash', 'label'],
+      dislikes: ['cut'],
+    })
+    const does = rowsAt(await app.getPage('/helpers'), 'table')[1]?.[3]
+    expect(does).toMatch(/60 % of the usual speed; at most 90 minutes at one station; likes: .+, .+; rather not: /)
+    await app.postTaken(`/helpers/${id}`, {})
+    expect((await app.call('GET', `/api/helpers/${id}`)).json()).toMatchObject({
+      speedPercent: 60,
+      stretchMinutes: 90,
+      likes: ['wash', 'label'],
+      dislikes: ['cut'],
+    })
+  })
+
+  test('refuses a call that likes and does not like the same station', async () => {
+    const body = { name: 'x', ageBand: 'adult', skills: [], householdId: null, likes: ['cut'], dislikes: ['cut'] }
+    expect((await app.call('POST', '/api/helpers', body)).statusCode).toBe(422)
+    expect((await app.call('POST', '/api/helpers', { ...body, dislikes: [] })).json()).toMatchObject({
+      speedPercent: 100,
+      stretchMinutes: null,
+      likes: ['cut'],
+      breaks: [],
+    })
   })
 
   test('takes one without skills and without household', async () => {
@@ -66,6 +115,36 @@ describe('adding a helper', () => {
 })
 
 describe('hours by day', () => {
+  const nineToThree = { 'hours.day-1.from': '9', 'hours.day-1.to': '15' }
+
+  test('may have a break in them, which goes when it is emptied', async () => {
+    const id = await add()
+    const from = `/helpers/${id}`
+    const noon = { 'break.day-1.from': 'noon', 'break.day-1.to': '12:30' }
+    await app.postTaken(`/helpers/${id}/hours`, { ...nineToThree, ...noon }, { from })
+    const rest = { fromMinute: 720, toMinute: 750 }
+    expect((await app.call('GET', `/api/helpers/${id}`)).json().breaks).toEqual([{ dayId: 'day-1', ...rest }])
+    expect(rowsAt(await app.getPage('/helpers'), 'table')[1]?.[4]).toMatch(/to 15:00, break 12:00 to 12:30$/)
+    expect(formFields(await app.getPage(from), `form[action="/helpers/${id}/hours"]`)).toMatchObject({
+      'break.day-1.from': '12:00',
+      'break.day-1.to': '12:30',
+    })
+    await app.postTaken(`/helpers/${id}/hours`, { 'break.day-1.from': '', 'break.day-1.to': '' }, { from })
+    expect(await app.prisma.helperBreak.count({ where: { helperId: id } })).toBe(0)
+    expect(await app.prisma.helperHours.count({ where: { helperId: id } })).toBe(1)
+  })
+
+  test('take a break by a call, within the span alone', async () => {
+    const id = await add()
+    const span = { fromMinute: 600, toMinute: 900 }
+    const call = (breaks: { fromMinute: number; toMinute: number }[], version: number) =>
+      app.call('PUT', `/api/helpers/${id}/hours`, { hours: [{ dayId: 'day-1', span, breaks }], version })
+    expect((await call([{ fromMinute: 540, toMinute: 630 }], 1)).statusCode).toBe(422)
+    expect((await call([{ fromMinute: 720, toMinute: 720 }], 1)).statusCode).toBe(422)
+    const rest = { fromMinute: 720, toMinute: 750 }
+    expect((await call([rest], 1)).json().breaks).toEqual([{ dayId: 'day-1', ...rest }])
+  })
+
   test('are set for coming days in any way of writing a time, and leave the others alone', async () => {
     const id = await add()
     const $ = await app.getPage(`/helpers/${id}`)
@@ -88,6 +167,13 @@ describe('hours by day', () => {
     [{ 'hours.day-1.from': '', 'hours.day-1.to': '9' }, 'Enter from when, like 9:30 or 9 am'],
     [{ 'hours.day-1.from': '10', 'hours.day-1.to': '10' }, 'Enter an end that is later than the beginning'],
     [{ 'hours.day-1.from': '25', 'hours.day-1.to': '26' }, 'Enter from when, like 9:30 or 9 am'],
+    [{ ...nineToThree, 'break.day-1.from': '12', 'break.day-1.to': '' }, 'Enter until when, like 16:00 or 4 pm'],
+    [{ ...nineToThree, 'break.day-1.from': '8', 'break.day-1.to': '9:30' }, 'Enter a break that lies within the hours'],
+    [{ ...nineToThree, 'break.day-1.from': '14', 'break.day-1.to': '16' }, 'Enter a break that lies within the hours'],
+    [
+      { 'hours.day-1.from': '', 'hours.day-1.to': '', 'break.day-1.from': '12', 'break.day-1.to': '12:30' },
+      'Leave the break empty, or enter the hours of that day',
+    ],
   ])('refuse %o and keep what was typed', async (fields, words) => {
     const id = await add()
     const $ = await app.postRefused(`/helpers/${id}/hours`, fields, { from: `/helpers/${id}` })
