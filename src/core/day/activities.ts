@@ -135,12 +135,13 @@ function problemOf(kitchen: Kitchen, planned: readonly PlannedActivity[], beyond
   }
 }
 
-/** All of a kind, and beside it the day's own where fewer can be used on one day than on another. */
+/** All of a kind, in its own hours or the kitchen's, and beside it the day's own where fewer can be used on one day than on another. */
 function machineResources({ machines, days }: Kitchen, endless: Window): Resource[] {
-  return machines.flatMap(({ kind, countByDay, aroundTheClock }) => {
+  return machines.flatMap(({ kind, countByDay, aroundTheClock, hours }) => {
     const capacity = Math.max(0, ...countByDay)
     const open = merged(days.map(({ opens, closes }) => ({ from: opens, to: closes })))
-    const calendar = aroundTheClock || lengthOf(open) === 0 ? {} : { calendar: [...open, endless] }
+    const always = hours === undefined && (aroundTheClock || lengthOf(open) === 0)
+    const calendar = always ? {} : { calendar: [...(hours ?? open), endless] }
     const fewer = countByDay.flatMap((count, day) =>
       count < capacity ? [{ id: `${kind}@${day}`, capacity: count }] : [],
     )

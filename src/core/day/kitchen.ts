@@ -1,4 +1,4 @@
-import type { KitchenDay, Question } from '../division/question.ts'
+import type { EquipmentOnHand, KitchenDay, Question } from '../division/question.ts'
 import { dateAfter, daysBetween } from '../produce/dates.ts'
 import type { AgeBand, EquipmentKind, Station, WorkKind } from '../produce/vocabulary.ts'
 import { allowedSkills } from './age-rules.ts'
@@ -26,6 +26,15 @@ export type MachineKind = {
   countByDay: number[]
   /** They may run outside the opening hours. Only where all of the kind may. */
   aroundTheClock: boolean
+  /**
+   * Minutes until a full one is at its temperature or pressure, venting included; the longest that is stated of the
+   * kind, so that nothing is promised that one of them cannot do. Absent: nobody has said.
+   */
+  comeUpMinutes?: number
+  /** Minutes from the end of the process until jars may be lifted out; likewise the longest that is stated. */
+  coolDownMinutes?: number
+  /** When all of the kind can be used, where one of them says hours of its own; absent: as `aroundTheClock` says. */
+  hours?: Window[]
 }
 
 export type Helper = {
@@ -152,6 +161,29 @@ function machineKinds({ equipment, days: asked }: Question, days: readonly WorkD
       countByDay: days.map((_, number) =>
         all.reduce((sum, { count, outOn }) => sum + (outOn.includes(asked[number]?.id ?? '') ? 0 : count), 0),
       ),
+      ...longestOf('comeUpMinutes', all),
+      ...longestOf('coolDownMinutes', all),
+      ...hoursOfAll(all, days),
     }
   })
+}
+
+function longestOf<K extends 'comeUpMinutes' | 'coolDownMinutes'>(
+  key: K,
+  all: readonly EquipmentOnHand[],
+): Partial<Record<K, number>> {
+  const stated = all.flatMap(({ [key]: minutes }) => (minutes === undefined ? [] : [minutes]))
+  return stated.length === 0 ? {} : ({ [key]: Math.max(...stated) } as Record<K, number>)
+}
+
+/** The hours of every work day in which each of some machines can be used; nothing where none has hours of its own. */
+function hoursOfAll(all: readonly EquipmentOnHand[], days: readonly WorkDay[]): { hours?: Window[] } {
+  if (all.every(({ fromMinute, toMinute }) => fromMinute === undefined && toMinute === undefined)) return {}
+  const hours = days.map((day) => {
+    const each = all.map(({ aroundTheClock, fromMinute = 0, toMinute = minutesOfADay }) =>
+      aroundTheClock ? onAxis(day, { fromMinute, toMinute }) : within(day, { fromMinute, toMinute }),
+    )
+    return { from: Math.max(...each.map(({ from }) => from)), to: Math.min(...each.map(({ to }) => to)) }
+  })
+  return { hours: merged(hours) }
 }

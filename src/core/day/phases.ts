@@ -4,7 +4,7 @@ import type { Step } from '../recipes/recipe.ts'
 import type { Phase } from '../scheduling/problem.ts'
 import type { Batch, BatchStep } from './batch.ts'
 import { crewOf, wholeMinutes } from './crew.ts'
-import type { Kitchen } from './kitchen.ts'
+import type { Kitchen, MachineKind } from './kitchen.ts'
 import type { PhaseMeaning, PhasePart } from './plan.ts'
 
 /** A phase of the problem together with what it means. */
@@ -126,7 +126,9 @@ function pot(at: Setting, hands: number, machine: number, kinds: EquipmentKind[]
 /**
  * A canner load: somebody at its beginning and at its end, the canner alone while it comes up, for the tested minutes
  * and while it settles. The load's minutes are the recipe's; coming up and settling are the published ranges' middle as
- * far as that leaves room, and settling is never less than the published least, which then makes the load longer.
+ * far as that leaves room, and settling is never less than the published least, which then makes the load longer. What
+ * the kitchen has stated of its canners takes the place of both, but undercuts neither the published least of settling
+ * nor that of venting.
  */
 function load(at: Setting, hands: number, machine: number): MeantPhase[] {
   const kinds = machinesOf(at.step)
@@ -134,17 +136,37 @@ function load(at: Setting, hands: number, machine: number): MeantPhase[] {
   const left = machine - minutesIn(first) - minutesIn(last)
   if (at.process === null) return [...first, ...alone(at, 'machine', left, kinds), ...last]
   const { method, minutes } = at.process
-  const [soonest, settling] = leastOf(kinds)
+  const { comeUpMinutes, coolDownMinutes } = statedOf(at.kitchen, kinds)
+  const [soonest, least] = leastOf(kinds)
+  const settling = Math.max(least, coolDownMinutes ?? 0)
   const heat = loadMinutes(method, minutes).heat - minutesIn(first)
   const beside = left - minutes
-  const comeUp = Math.max(0, soonest - minutesIn(first), Math.min(heat, beside - settling))
+  const comeUp =
+    comeUpMinutes === undefined
+      ? Math.max(0, soonest - minutesIn(first), Math.min(heat, beside - settling))
+      : Math.max(leastVenting(kinds), comeUpMinutes - minutesIn(first))
+  // Without a stated cool-down the rest of the recipe's minutes is settling, so that the load is no shorter than it says.
+  const settle = coolDownMinutes === undefined ? Math.max(settling, beside - comeUp) : settling
   return [
     ...first,
     ...alone(at, 'come-up', comeUp, kinds),
     ...alone(at, 'process', minutes, kinds),
-    ...alone(at, 'settle', Math.max(settling, beside - comeUp), kinds),
+    ...alone(at, 'settle', settle, kinds),
     ...last,
   ]
+}
+
+/** What is stated of the canner among some machines, in whole minutes. */
+function statedOf(
+  { machines }: Pick<Kitchen, 'machines'>,
+  kinds: readonly EquipmentKind[],
+): Pick<MachineKind, 'comeUpMinutes' | 'coolDownMinutes'> {
+  return machines.find(({ kind }) => canners.includes(kind) && kinds.includes(kind)) ?? {}
+}
+
+/** Minutes of steady steam before a pressure canner is closed; nothing for the others. */
+function leastVenting(kinds: readonly EquipmentKind[]): number {
+  return kinds.includes('pressure-canner') ? pressureFigures.vent.least : 0
 }
 
 /** The published least of coming up, hands at the beginning included, and of settling. */
