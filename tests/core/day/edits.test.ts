@@ -91,6 +91,26 @@ describe('edits', () => {
     expect(edited(at, both, [out(1), out(1)]).schedule.makespan).toBe(900 + 40 + 20)
   })
 
+  test('more ovens out for a while are counted only meanwhile', () => {
+    // One oven of two from 480 to 900 and the other until 520: one from 520 on, 40 minutes each.
+    const { table } = edited(
+      kitchen({ oven: 2 }, [helper('a'), helper('b')]),
+      [baking('x'), baking('y')],
+      [
+        { kind: 'out', machine: 'oven', count: 1, from: 480, to: 900 },
+        { kind: 'out', machine: 'oven', count: 1, from: 480, to: 520 },
+      ],
+    )
+    expect(Math.max(...table.entries.map(({ to }) => to))).toBe(520 + 80 + 20)
+  })
+
+  test('the last oven of a day on which others are out anyway', () => {
+    const at = kitchen({ oven: 2 }, [helper('a', { hours: [{ from: 480, to: 1080 }] })], { days: 2 })
+    const one = { ...at, machines: at.machines.map((kind) => ({ ...kind, countByDay: [1, 2] })) }
+    const { schedule } = edited(one, [baking('x')], [{ kind: 'out', machine: 'oven', count: 1, from: 480, to: 700 }])
+    expect(schedule.makespan).toBe(700 + 40 + 20)
+  })
+
   test('what is not there is refused with the reason', () => {
     const { refused } = edited(
       kitchen({}, [helper('a')]),
