@@ -1,36 +1,57 @@
 import { Worker } from 'node:worker_threads'
 import type { AllocationResult } from '../core/allocation/index.ts'
-import type { WorkedOut } from '../core/day/index.ts'
+import type { NotedPlan } from '../core/day/index.ts'
 import type { Question } from '../core/division/index.ts'
 import type { KitchenPlace } from '../core/recipes/index.ts'
+import type { Schedule } from '../core/scheduling/index.ts'
 import { typescriptWorkerOptions } from './worker-options.ts'
 
 export type TimetableTask = {
   question: Question
   result: AllocationResult
   place: KitchenPlace
-  timeLimitMs: number
-  /** Passes of schedule generation at most. */
+  /** Milliseconds for each division that is solved again because the clock does not hold the one before. */
+  divideMs: number
+  /** Passes of schedule generation at most, for each of these divisions. */
   maxSchedules: number
 }
 
+/** A timetable as it is kept, and how it came to agree with its division. */
+export type WorkedOut = {
+  plan: NotedPlan
+  schedule: Schedule
+  /** Everything that was divided is done within its day. */
+  holds: boolean
+  /** Divisions solved again until the clock held one. */
+  rounds: number
+  /** Products of which the clock changed the number of units. */
+  gave: { productId: string; before: number; after: number }[]
+}
+
+/** What comes back; `division`: another one than was asked, which the clock holds (or holds more of). */
+export type TimetableAnswer = { worked: WorkedOut; division: { question: Question; result: AllocationResult } | null }
+
 /** What a thread is given; `stop` is one shared number: 1 means give back the best so far. */
 export type TimetableRequest = TimetableTask & { stop: SharedArrayBuffer }
-export type TimetableReply = { kind: 'begun' } | { kind: 'done'; worked: WorkedOut }
+export type TimetableReply =
+  | { kind: 'progress'; round: number; unitsOver: number }
+  | ({ kind: 'done' } & TimetableAnswer)
 
 export type TimetableJob = {
   /** Rejects with what went wrong in the thread, or because the service closes. */
-  worked: Promise<WorkedOut>
+  answer: Promise<TimetableAnswer>
   /** The thread gives back the best so far. */
   stop(): void
 }
 
 export type TimetableJobs = {
-  /** `onBegun`: its turn has come. */
-  solve(task: TimetableTask, onBegun?: () => void): TimetableJob
+  /** `onProgress` is told after each round: how many divisions were solved again, units that the clock does not hold. */
+  solve(task: TimetableTask, onProgress?: (told: { round: number; unitsOver: number }) => void): TimetableJob
   /** Takes no more, ends what runs and waits for its thread. */
   close(): Promise<void>
 }
+
+type OnProgress = (told: { round: number; unitsOver: number }) => void
 
 /** Timetables worked out one after the other, each on a thread of its own that ends with it. */
 export function createTimetableJobs(): TimetableJobs {
@@ -38,25 +59,25 @@ export function createTimetableJobs(): TimetableJobs {
   let running: Worker | null = null
   let closed = false
 
-  function solve(task: TimetableTask, onBegun: () => void = () => undefined): TimetableJob {
+  function solve(task: TimetableTask, onProgress: OnProgress = () => undefined): TimetableJob {
     const stop = new SharedArrayBuffer(4)
-    const worked = last.then(() => onThread({ ...task, stop }, onBegun))
+    const answer = last.then(() => onThread({ ...task, stop }, onProgress))
     // the next one waits for this one, however it ends
-    last = worked.then(
+    last = answer.then(
       () => undefined,
       () => undefined,
     )
-    return { worked, stop: () => Atomics.store(new Int32Array(stop), 0, 1) }
+    return { answer, stop: () => Atomics.store(new Int32Array(stop), 0, 1) }
   }
 
-  function onThread(request: TimetableRequest, onBegun: () => void): Promise<WorkedOut> {
+  function onThread(request: TimetableRequest, onProgress: OnProgress): Promise<TimetableAnswer> {
     if (closed) return Promise.reject(new Error('the service is closing'))
     const worker = new Worker(new URL('./timetable-worker.ts', import.meta.url), typescriptWorkerOptions(request))
     running = worker
-    return new Promise<WorkedOut>((resolve, reject) => {
+    return new Promise<TimetableAnswer>((resolve, reject) => {
       worker.on('message', (reply: TimetableReply) => {
-        if (reply.kind === 'begun') onBegun()
-        else resolve(reply.worked)
+        if (reply.kind === 'progress') onProgress(reply)
+        else resolve({ worked: reply.worked, division: reply.division })
       })
       worker.on('error', reject)
       worker.on('exit', (code) => reject(new Error(`the thread of a timetable ended with code ${code}`)))

@@ -1,5 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { checkAllocation } from '../../../src/core/allocation/index.ts'
+import { askDivision } from '../../../src/core/division/index.ts'
 import { checkSchedule } from '../../../src/core/scheduling/index.ts'
+import { readAnswer, readQuestion } from '../../../src/features/plans/documents.ts'
 import { startTimetable } from '../../../src/features/plans/timetables/actions.ts'
 import { readWorkedOut } from '../../../src/features/plans/timetables/documents.ts'
 import { findSteward } from '../../../src/web/queries.ts'
@@ -17,7 +20,8 @@ beforeAll(async () => {
   await workedOut(kitchen, division)
   timetable = await kitchen.postTaken(`${division}/timetable`, {}, { from: division })
   await kitchen.app.timetables.settled()
-})
+  // several divisions and timetables, one after the other
+}, 300_000)
 afterAll(() => kitchen.close())
 
 async function stored() {
@@ -28,7 +32,8 @@ async function stored() {
 describe('a timetable', () => {
   it('is made from a division by its button, and found from there', async () => {
     expect(timetable).toBe(`${kitchen.planPath}/timetables/1`)
-    const $ = await kitchen.getPage(division)
+    const { division } = await kitchen.prisma.timetable.findFirstOrThrow({ include: { division: true } })
+    const $ = await kitchen.getPage(`${kitchen.planPath}/divisions/${division.number}`)
     expect(textsAt($, `a[href="${timetable}"]`)).toEqual(['Timetable 1'])
   })
 
@@ -36,6 +41,29 @@ describe('a timetable', () => {
     const { plan, schedule } = await stored()
     expect(plan.activities.length).toBeGreaterThanOrEqual(60)
     expect(checkSchedule(plan.problem, schedule)).toEqual([])
+  })
+
+  it('makes what its division says, which is another than was asked where the clock did not hold that', async () => {
+    const { plan, holds, rounds, gave } = await stored()
+    const { division } = await kitchen.prisma.timetable.findFirstOrThrow({ include: { division: true } })
+    expect(holds).toBe(true)
+    expect(division.fittedFrom).toBe(rounds === 0 ? null : 1)
+    const { result } = readAnswer(division.answer)
+    expect(checkAllocation(askDivision(readQuestion(division.question)), result)).toEqual([])
+    const promised = result.batches.map(({ productId, day, units }) => [`${productId}@${day}`, units]).sort()
+    const { start } = (await stored()).schedule
+    const made = plan.batches.map(({ batch, portions }) => {
+      const out = plan.activities.filter(({ activity }) => (start[activity.id] ?? plan.beyond) >= plan.beyond)
+      const done = portions.reduce(
+        (sum, units, portion) =>
+          sum + (out.some((one) => one.batch === batch.id && one.portion === portion) ? 0 : units),
+        0,
+      )
+      return [batch.id, done]
+    })
+    expect(made.sort()).toEqual(promised)
+    const total = (id: string) => result.batches.reduce((sum, one) => sum + (one.productId === id ? one.units : 0), 0)
+    for (const { productId, after } of gave) expect([productId, after]).toEqual([productId, total(productId)])
   })
 
   it('tells every phase of every task that is in the work days, once, in the day’s table', async () => {
@@ -97,7 +125,9 @@ describe('a timetable', () => {
     const steward = await findSteward(kitchen.prisma)
     const { id: planId } = await kitchen.prisma.plan.findFirstOrThrow()
     if (steward === null) throw new Error('no steward')
-    await expect(startTimetable(kitchen.app, steward, planId, 2)).rejects.toThrow('has no answer yet')
+    await expect(startTimetable(kitchen.app, steward, planId, Number(second.split('/').at(-1)))).rejects.toThrow(
+      'has no answer yet',
+    )
     await workedOut(kitchen, second)
   })
 })

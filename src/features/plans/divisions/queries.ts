@@ -195,6 +195,54 @@ export async function saveAnswer(
   })
 }
 
+/**
+ * Notes the plan's next division, with its answer: what a timetable made of another division that the clock did not hold.
+ * The id of the new one. Belongs in one transaction.
+ *
+ * @param of the division that it was made of
+ */
+export async function addFittedDivision(
+  transaction: TransactionClient,
+  of: Key,
+  { question, result, headline }: { question: Question } & Pick<Answer, 'result' | 'headline'>,
+  { now, newId }: { now: Date; newId: () => string },
+): Promise<string> {
+  const { coopId } = of
+  const {
+    planId,
+    number: fittedFrom,
+    planVersion,
+    askedBy,
+  } = await transaction.division.findUniqueOrThrow({
+    where: { coopId_id: of },
+  })
+  // The plan's row is locked, as in addDivision: numbers stay apart.
+  const { version } = await transaction.plan.findUniqueOrThrow({ where: { coopId_id: { coopId, id: planId } } })
+  await transaction.plan.updateMany({ where: { coopId, id: planId }, data: { version } })
+  const { _max } = await transaction.division.aggregate({ where: { coopId, planId }, _max: { number: true } })
+  const id = newId()
+  const answer: Answer = { result, headline, steps: [], planMoved: version !== planVersion }
+  await transaction.division.create({
+    data: {
+      coopId,
+      id,
+      planId,
+      number: (_max.number ?? 0) + 1,
+      planVersion,
+      state: 'done',
+      question: asJson(question),
+      answer: asJson(answer),
+      objective: finite(result.objective),
+      bound: finite(result.bound),
+      askedBy,
+      startedAt: now,
+      finishedAt: now,
+      fittedFrom,
+    },
+  })
+  return id
+}
+
 /** Adds what one more of a limit would be worth to an answer that was saved. Belongs in one transaction. */
 export async function saveSteps(transaction: TransactionClient, key: Key, steps: StepWorth[]): Promise<void> {
   const row = await transaction.division.findUnique({ where: { coopId_id: key }, select: { answer: true } })

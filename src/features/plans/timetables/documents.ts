@@ -1,7 +1,8 @@
 import { z } from 'zod'
-import { phaseParts, type WorkedOut } from '../../../core/day/index.ts'
+import { phaseParts } from '../../../core/day/index.ts'
 import { processMethods } from '../../../core/process/index.ts'
 import { ageBands, equipmentKinds, stations, workKinds } from '../../../core/produce/vocabulary.ts'
+import type { WorkedOut } from '../../../jobs/timetable.ts'
 
 const id = z.string().min(1)
 const minute = z.int()
@@ -92,6 +93,9 @@ export const workedOutDocument = z.object({
     lateness: z.number(),
     schedulesTried: z.int(),
   }),
+  holds: z.boolean(),
+  rounds: z.int(),
+  gave: z.array(z.object({ productId: id, before: z.int(), after: z.int() })),
 })
 
 /** Reads a stored timetable; throws where it is not of the form that this program writes. */

@@ -1,4 +1,5 @@
-import { type Entry, type Timetable, timetableOf, type WorkedOut } from '../../../core/day/index.ts'
+import { type Entry, type Timetable, timetableOf } from '../../../core/day/index.ts'
+import type { WorkedOut } from '../../../jobs/timetable.ts'
 import type { CoopWays } from '../../../web/asking.ts'
 import { type Formatter, formatFor } from '../../../web/format.ts'
 import {
@@ -23,6 +24,7 @@ export function workingTimetablePage(row: TimetableRow, now: Date, coop: CoopWay
     again: timetablePath(row.planId, row.number),
     waits: row.state === 'waiting',
     seconds: formatFor(coop).count(seconds, 'second'),
+    progress: row.progress ?? '',
     stopAsked: row.stopAsked,
     stop: stopTimetablePath(row.planId, row.number),
   }
@@ -37,14 +39,20 @@ export function failedTimetablePage(row: TimetableRow) {
 }
 
 /** The whole timetable: its sentence, what does not fit, and each day by time with who is where. */
-export function timetablePage(row: TimetableRow, worked: WorkedOut, coop: CoopWays) {
+export function timetablePage(
+  row: TimetableRow,
+  worked: WorkedOut,
+  names: (productId: string) => string,
+  coop: CoopWays,
+) {
   const format = formatFor(coop)
   const table = timetableOf(worked.plan, worked.schedule)
   const words = tableWords(worked.plan, format)
   return {
     ...heading(row),
     sentences: leadSentences(worked, table, words, format),
-    troubles: troubles(worked, table, format),
+    fitted: fittedWords(row, worked, names),
+    troubles: troubles(worked, table, words, format),
     proved: boundWords(worked, format),
     days: dayTables(worked, table, words, format),
     nights: nightLines(worked, table, words, format),
@@ -104,6 +112,22 @@ function leadSentences({ plan }: WorkedOut, { entries }: Timetable, words: Table
   ]
 }
 
+/** What the clock changed of the division that was asked about; empty: nothing. */
+function fittedWords(
+  { fittedFrom, divisionNumber }: TimetableRow,
+  { gave }: WorkedOut,
+  names: (productId: string) => string,
+): string[] {
+  if (fittedFrom === null) return []
+  const told = gave
+    .filter(({ before, after }) => before !== after)
+    .map(({ productId, before, after }) => `${names(productId)}: ${after} instead of ${before}`)
+  return [
+    `The clock did not hold division ${fittedFrom}, so it was divided again with what the timetable taught: this carries out division ${divisionNumber}.`,
+    ...(told.length > 0 ? [sentence(`${told.join('; ')}.`)] : ['The same is made, on other days.']),
+  ]
+}
+
 /** "No order of the work ends more than 2 % earlier." */
 function boundWords({ schedule: { makespan, lowerBound, lateness } }: WorkedOut, format: Formatter): string {
   if (makespan === 0 || lateness > 0) return ''
@@ -113,17 +137,17 @@ function boundWords({ schedule: { makespan, lowerBound, lateness } }: WorkedOut,
 }
 
 /** What is late, does not fit or cannot be done at all, each in a sentence. */
-function troubles({ plan }: WorkedOut, table: Timetable, format: Formatter): string[] {
+function troubles({ plan }: WorkedOut, table: Timetable, words: TableWords, format: Formatter): string[] {
   const name = (id: string | null) => plan.batches.find(({ batch }) => batch.id === id)?.batch.name ?? 'Clearing away'
   const short = table.short.map(
     ({ batch, units, finished }) =>
       `${name(batch)}: ${format.number(finished)} of ${format.number(units)} are finished within the work days.`,
   )
   const late = new Map<string, number>()
-  for (const { batch, day, minutes, fits } of table.late) {
-    if (!fits || minutes === null) continue
-    const key = `${name(batch)} on ${format.day(plan.kitchen.days[day]?.date ?? '')}`
-    late.set(key, Math.max(late.get(key) ?? 0, minutes))
+  for (const { batch, day, end } of table.late) {
+    if (end === null) continue
+    const key = `${name(batch)} of ${format.day(plan.kitchen.days[day]?.date ?? '')}`
+    late.set(key, Math.max(late.get(key) ?? 0, end))
   }
   const lacks = {
     hands: 'nobody there can do it',
@@ -135,7 +159,7 @@ function troubles({ plan }: WorkedOut, table: Timetable, format: Formatter): str
       ({ batch, lacks: what }) => `${batchName(plan, batch)} is not in the timetable: ${lacks[what]}.`,
     ),
     ...short,
-    ...[...late].map(([what, minutes]) => `${what} ends ${format.duration(minutes)} after closing.`),
+    ...[...late].map(([what, end]) => `${what} is not done before closing: it ends at ${words.time(end, '')}.`),
   ].map(sentence)
 }
 

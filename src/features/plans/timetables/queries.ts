@@ -1,11 +1,12 @@
-import type { WorkedOut } from '../../../core/day/index.ts'
 import type { Prisma } from '../../../db/generated/client.ts'
 import { storedAs } from '../../../db/stored.ts'
 import type { TransactionClient } from '../../../db/transaction.ts'
 import { notFound, refused } from '../../../errors.ts'
+import type { TimetableAnswer, WorkedOut } from '../../../jobs/timetable.ts'
 import type { Asking } from '../../../web/asking.ts'
 import { noteChange, type Writing } from '../../changes/index.ts'
-import { findDivision } from '../divisions/queries.ts'
+import { addFittedDivision, findDivision } from '../divisions/queries.ts'
+import type { Headline } from '../documents.ts'
 import { readWorkedOut } from './documents.ts'
 
 /** waiting: in line; solving: its thread is at it; done: has a schedule that was checked; failed: says why. */
@@ -28,7 +29,11 @@ export type TimetableRow = TimetableLine & {
   planName: string
   worked: WorkedOut | null
   stopAsked: boolean
+  /** While it is worked out: plain words. */
+  progress: string | null
   failure: string | null
+  /** Number of the division that was asked about, where the clock did not hold it. */
+  fittedFrom: number | null
 }
 
 /** Notes a timetable of a division that has an answer, as the plan's next. Refused in words for one that has none. */
@@ -89,7 +94,7 @@ export async function findTimetable(
 ): Promise<TimetableRow> {
   const row = await prisma.timetable.findUnique({
     where: { coopId_planId_number: { coopId, planId, number } },
-    include: { plan: { select: { name: true } }, division: { select: { number: true } } },
+    include: { plan: { select: { name: true } }, division: { select: { number: true, fittedFrom: true } } },
   })
   if (row === null) throw notFound('such timetable')
   const { plan, division, state, answer, ...rest } = row
@@ -102,6 +107,8 @@ export async function findTimetable(
     startedAt: rest.startedAt,
     stopAsked: rest.stopAsked,
     failure: rest.failure,
+    progress: rest.progress,
+    fittedFrom: division.fittedFrom,
     planName: plan.name,
     divisionNumber: division.number,
     state: storedAs(timetableStates, state),
@@ -133,16 +140,32 @@ export async function coopOf(
 type Key = { coopId: string; id: string }
 const open = { state: { in: ['waiting', 'solving'] } }
 
-/** Its turn has come. */
-export async function saveBegun(prisma: TransactionClient, key: Key): Promise<void> {
-  await prisma.timetable.updateMany({ where: { ...key, state: 'waiting' }, data: { state: 'solving' } })
+/** @param progress how far it is, in plain words */
+export async function saveTimetableProgress(prisma: TransactionClient, key: Key, progress: string): Promise<void> {
+  await prisma.timetable.updateMany({ where: { ...key, ...open }, data: { state: 'solving', progress } })
 }
 
-export async function saveWorkedOut(prisma: TransactionClient, key: Key, worked: WorkedOut, now: Date): Promise<void> {
-  await prisma.timetable.updateMany({
+/**
+ * Saves a timetable once, with the division that it holds as the plan's next where that is another than was asked about.
+ * Belongs in one transaction.
+ */
+export async function saveWorkedOut(
+  transaction: TransactionClient,
+  key: Key,
+  { worked, division }: TimetableAnswer & { division: { headline: Headline } | null },
+  with_: { now: Date; newId: () => string },
+): Promise<void> {
+  const { count } = await transaction.timetable.updateMany({
     where: { ...key, ...open },
-    data: { state: 'done', answer: asJson(worked), finishedAt: now },
+    data: { state: 'done', answer: asJson(worked), finishedAt: with_.now },
   })
+  if (count === 0 || division === null) return
+  const { divisionId } = await transaction.timetable.findUniqueOrThrow({
+    where: { coopId_id: key },
+    select: { divisionId: true },
+  })
+  const fitted = await addFittedDivision(transaction, { coopId: key.coopId, id: divisionId }, division, with_)
+  await transaction.timetable.update({ where: { coopId_id: key }, data: { divisionId: fitted } })
 }
 
 /** @param failure one or two plain sentences: what happened, and what to do */

@@ -1,11 +1,14 @@
 import type { FastifyPluginAsync } from 'fastify'
 import type { ZodTypeProvider } from 'fastify-type-provider-zod'
 import { z } from 'zod'
+import { productId, type Question } from '../../../core/division/index.ts'
 import { notFound } from '../../../errors.ts'
 import { idText } from '../../../ids.ts'
 import { only } from '../../../web/answers.ts'
 import { lastChange, writingOf } from '../../changes/index.ts'
 import { mayPlan } from '../access.ts'
+import { findDivision } from '../divisions/queries.ts'
+import { packsOf } from '../headline.ts'
 import { divisionParams } from '../load.ts'
 import { makeTimetablePath, stopTimetablePath, timetablePath, timetableSheetPath } from '../paths.ts'
 import { failedTimetablePage, timetablePage, timetableSheet, workingTimetablePage } from './pages.ts'
@@ -39,7 +42,8 @@ export const timetableRoutes: FastifyPluginAsync = async (plain) => {
     if (row.worked === null) {
       return reply.page('plans/timetable-working', { ...workingTimetablePage(row, app.clock.now(), coop), ...foot })
     }
-    return reply.page('plans/timetable', { ...timetablePage(row, row.worked, coop), ...foot })
+    const { question } = await findDivision(app.prisma, request.asking, id, row.divisionNumber)
+    return reply.page('plans/timetable', { ...timetablePage(row, row.worked, productNames(question), coop), ...foot })
   })
 
   app.post(stopTimetablePath(':id', ':number'), keep, async (request, reply) => {
@@ -65,4 +69,12 @@ export const timetableRoutes: FastifyPluginAsync = async (plain) => {
       return reply.page('plans/timetable-sheet', sheet)
     },
   )
+}
+
+/** Products by their ids: "Crushed tomatoes in quarts". */
+function productNames(question: Question): (productId: string) => string {
+  const names = new Map(
+    packsOf(question).map(({ recipe, pack }) => [productId(recipe.id, pack.key), `${recipe.name} in ${pack.units}`]),
+  )
+  return (id) => names.get(id) ?? id
 }

@@ -1,10 +1,15 @@
 import type { FastifyInstance } from 'fastify'
 import plugin from 'fastify-plugin'
+import type { AllocationResult } from '../../../core/allocation/index.ts'
+import { askDivision, type Question, summarise } from '../../../core/division/index.ts'
+import { inTransaction } from '../../../db/transaction.ts'
 import { createTimetableJobs, type TimetableJob } from '../../../jobs/timetable.ts'
 import { loggedError } from '../../../web/log.ts'
 import { readPlace } from '../../processes/index.ts'
 import { findDivision } from '../divisions/queries.ts'
-import { coopOf, saveBegun, saveTimetableFailure, saveWorkedOut, unansweredTimetables } from './queries.ts'
+import type { Headline } from '../documents.ts'
+import { headlineFor } from '../headline.ts'
+import { coopOf, saveTimetableFailure, saveTimetableProgress, saveWorkedOut, unansweredTimetables } from './queries.ts'
 
 /** A timetable that was noted and is to be worked out. */
 export type AskedTimetable = { coopId: string; id: string; planId: string; divisionNumber: number; stopAsked: boolean }
@@ -25,7 +30,7 @@ declare module 'fastify' {
   }
 }
 
-/** Passes of schedule generation for one timetable at most: about two seconds of a kitchen of two days. */
+/** Passes of schedule generation for each division that is tried, at most: about two seconds of a kitchen of two days. */
 const maxSchedules = 2_000
 
 /** Puts `app.timetables` on the app. When the app closes, what still runs stays unanswered in the database. */
@@ -45,7 +50,13 @@ export async function resumeTimetables(app: FastifyInstance): Promise<number> {
   return left.length
 }
 
-function makeRunner({ prisma, clock, log, settings }: FastifyInstance): TimetableRunner & { close(): Promise<void> } {
+function makeRunner({
+  prisma,
+  clock,
+  log,
+  settings,
+  newId,
+}: FastifyInstance): TimetableRunner & { close(): Promise<void> } {
   const jobs = createTimetableJobs()
   const running = new Map<string, { job: TimetableJob | null; stopAsked: boolean; done: Promise<void> }>()
   let closing = false
@@ -64,16 +75,20 @@ function makeRunner({ prisma, clock, log, settings }: FastifyInstance): Timetabl
     const { question, answer } = await findDivision(prisma, { coopId }, planId, divisionNumber)
     if (answer === null) throw new Error('a timetable was noted for a division without an answer')
     const place = await readPlace(prisma, await coopOf(prisma, coopId))
-    const begun = () => {
-      saveBegun(prisma, { coopId, id }).catch((error: unknown) =>
-        log.warn({ timetable: id, error: loggedError(error) }, 'that a timetable has begun was not kept'),
+    const tell = ({ round, unitsOver }: { round: number; unitsOver: number }) => {
+      saveTimetableProgress(prisma, { coopId, id }, progressWords(round, unitsOver)).catch((error: unknown) =>
+        log.warn({ timetable: id, error: loggedError(error) }, 'how far a timetable is was not kept'),
       )
     }
-    const task = { question, result: answer.result, place, timeLimitMs: settings.solveSeconds * 1000, maxSchedules }
-    entry.job = jobs.solve(task, begun)
+    const divideMs = (settings.solveSeconds * 1000) / 2
+    entry.job = jobs.solve({ question, result: answer.result, place, divideMs, maxSchedules }, tell)
     if (entry.stopAsked) entry.job.stop()
-    const worked = await entry.job.worked
-    if (!closing) await saveWorkedOut(prisma, { coopId, id }, worked, clock.now())
+    const { worked, division } = await entry.job.answer
+    if (closing) return
+    const fitted = division === null ? null : { ...division, headline: headlineOf(division) }
+    await inTransaction(prisma, (transaction) =>
+      saveWorkedOut(transaction, { coopId, id }, { worked, division: fitted }, { now: clock.now(), newId }),
+    )
   }
 
   async function afterFailure({ coopId, id }: AskedTimetable, error: unknown): Promise<void> {
@@ -104,6 +119,18 @@ function makeRunner({ prisma, clock, log, settings }: FastifyInstance): Timetabl
       await Promise.all([...running.values()].map(({ done }) => done))
     },
   }
+}
+
+function headlineOf({ question, result }: { question: Question; result: AllocationResult }): Headline {
+  return headlineFor(question, summarise(question, askDivision(question), result))
+}
+
+function progressWords(round: number, unitsOver: number): string {
+  if (unitsOver === 0) return 'The clock holds what is divided.'
+  const over = `${unitsOver} ${unitsOver === 1 ? 'unit is' : 'units are'} more than the clock holds`
+  return round === 0
+    ? `${over}: dividing again.`
+    : `${over} after dividing again ${round === 1 ? 'once' : `${round} times`}.`
 }
 
 const failureWords =
