@@ -7,10 +7,21 @@ import { idParams } from '../../ids.ts'
 import { callText, nothing, only, refuseProblems, versionNumber } from '../../web/answers.ts'
 import { writingOf } from '../changes/index.ts'
 import { mayKeepEquipment } from './access.ts'
-import { equipmentProblems, LEAST_INSIDE_MM, MOST_INSIDE_MM, MOST_MACHINES, MOST_ROOM_ML } from './forms.ts'
+import {
+  equipmentProblems,
+  LEAST_INSIDE_MM,
+  MOST_BURNERS,
+  MOST_HEATING_MINUTES,
+  MOST_INSIDE_MM,
+  MOST_MACHINES,
+  MOST_ROOM_ML,
+} from './forms.ts'
+import { holdsDocument } from './holds.ts'
 import { addEquipment, changeEquipment, findEquipment, listEquipment, removeEquipment } from './queries.ts'
 
 const insideMm = z.int().min(LEAST_INSIDE_MM).max(MOST_INSIDE_MM).nullable().default(null)
+const minute = z.int().min(0).max(1440).nullable().default(null)
+const heating = (least: number) => z.int().min(least).max(MOST_HEATING_MINUTES).nullable().default(null)
 
 const equipmentBody = z.strictObject({
   kind: z.enum(equipmentKinds),
@@ -28,6 +39,20 @@ const equipmentBody = z.strictObject({
   insideHeightMm: insideMm.describe(
     'Of a canner: inside height from the bottom to under the lid in millimetres; of a steam canner from the plate',
   ),
+  holds: holdsDocument.default({}).describe('Of a canner: jars of each size that one load takes'),
+  comeUpMinutes: heating(1).describe('Of a canner: until a full one boils, steams or is at pressure'),
+  coolDownMinutes: heating(0).describe(
+    'Of a canner: until jars may be lifted out; never less than published is planned',
+  ),
+  burners: z
+    .int()
+    .min(0)
+    .max(MOST_BURNERS)
+    .nullable()
+    .default(null)
+    .describe('Of canners: burners they cover together'),
+  fromMinute: minute.describe('Usable from, minutes from midnight; null, as the end: as the kitchen is open'),
+  toMinute: minute.describe('Usable until, minutes from midnight'),
 })
 
 const equipmentAnswer = z.object({
@@ -40,6 +65,12 @@ const equipmentAnswer = z.object({
   gauge: z.enum(gauges).nullable(),
   insideWidthMm: z.int().nullable(),
   insideHeightMm: z.int().nullable(),
+  holds: holdsDocument,
+  comeUpMinutes: z.int().nullable(),
+  coolDownMinutes: z.int().nullable(),
+  burners: z.int().nullable(),
+  fromMinute: z.int().nullable(),
+  toMinute: z.int().nullable(),
   outOn: z.array(z.string()).describe('Ids of the work days on which it cannot be used'),
   version: z.int(),
 })

@@ -1,4 +1,4 @@
-import type { Gauge } from '../../core/process/index.ts'
+import { type Gauge, jarSizes } from '../../core/process/index.ts'
 import { type EquipmentKind, equipmentKinds } from '../../core/produce/vocabulary.ts'
 import type { UnitSystem } from '../../core/units/index.ts'
 import type { CoopWays } from '../../web/asking.ts'
@@ -6,6 +6,7 @@ import { checkboxField, formModel, numberField, radiosField, textField } from '.
 import { type Formatter, formatFor } from '../../web/format.ts'
 import type { TypedForm } from '../../web/forms.ts'
 import { aloneIn } from '../../web/lengths.ts'
+import { jarWords } from '../processes/index.ts'
 import { fitPage } from './fit-page.ts'
 import { equipmentListPath, equipmentPath, equipmentRemovalPath, newEquipmentPath } from './paths.ts'
 import type { Equipment } from './queries.ts'
@@ -24,11 +25,43 @@ export function equipmentPage(equipment: Equipment[], coop: CoopWays) {
       kind: kind === 'pressure-canner' ? `${kindWords[kind].one}, ${gaugeText(canner.gauge)}` : kindWords[kind].one,
       inside: insideText(canner, coop.units, format),
       count: format.number(count),
+      ways: waysText(canner, format),
       room: roomMl === null ? '' : format.volume(roomMl),
-      hours: kind === 'freezer' ? 'always' : aroundTheClock ? 'around the clock' : 'while the kitchen is open',
+      hours:
+        canner.fromMinute !== null && canner.toMinute !== null
+          ? `${format.minuteOfDay(canner.fromMinute)} to ${format.minuteOfDay(canner.toMinute)}`
+          : kind === 'freezer'
+            ? 'always'
+            : aroundTheClock
+              ? 'around the clock'
+              : 'while the kitchen is open',
       out: outOn.length === 0 ? '' : format.count(outOn.length, 'day'),
     })),
   }
+}
+
+/** "takes 7 quart jars; 20 minutes to come up"; '' where nothing was said. */
+function waysText(
+  {
+    holds,
+    comeUpMinutes,
+    coolDownMinutes,
+    burners,
+  }: Pick<Equipment, 'holds' | 'comeUpMinutes' | 'coolDownMinutes' | 'burners'>,
+  format: Formatter,
+): string {
+  const jars = jarSizes.flatMap((size) => {
+    const many = holds[size]
+    return many === undefined ? [] : [`${format.number(many)} ${many === 1 ? jarWords[size].one : jarWords[size].more}`]
+  })
+  return [
+    jars.length === 0 ? '' : `takes ${jars.join(' or ')}`,
+    comeUpMinutes === null ? '' : `${format.count(comeUpMinutes, 'minute')} to come up`,
+    coolDownMinutes === null ? '' : `${format.count(coolDownMinutes, 'minute')} to cool down`,
+    burners === null ? '' : `covers ${format.count(burners, 'burner')}`,
+  ]
+    .filter((part) => part !== '')
+    .join('; ')
 }
 
 /** "2 canners, 4 burners, 1 freezer with 45 l" */
@@ -49,6 +82,14 @@ export function equipmentSentence(equipment: Equipment[], coop: CoopWays): strin
 /** The form for new equipment (`of` null) and for a change; `version` is what a save then counts as having read. */
 export function equipmentFormPage(form: TypedForm, of: Equipment | null, version: number, coop: CoopWays) {
   const alone = aloneIn(form.typed, coop.units)
+  const jarFields = jarSizes.map((size) =>
+    numberField(form, {
+      name: `holds.${size}`,
+      label: `One load takes: ${jarWords[size].more}`,
+      hint: 'For a canner only; empty: as many as recipes say',
+      optional: true,
+    }),
+  )
   const inUnit = alone === 'us' ? 'inches' : 'centimetres'
   return {
     title: of === null ? 'Add equipment' : `Change ${of.name}`,
@@ -57,6 +98,7 @@ export function equipmentFormPage(form: TypedForm, of: Equipment | null, version
     button: of === null ? 'Add it' : 'Save',
     version: String(version),
     alone,
+    jarFields,
     gaugeNote: of !== null && needsGaugeCheck(of) ? gaugeNote : '',
     fit: of === null ? null : fitPage(of, coop),
     remove: of === null ? '' : equipmentRemovalPath(of.id),
@@ -96,6 +138,32 @@ export function equipmentFormPage(form: TypedForm, of: Equipment | null, version
           hint: `Of a canner, from the bottom to under the lid (steam canner: from the plate); a number alone is in ${inUnit}`,
           optional: true,
         }),
+        ...Object.fromEntries(jarFields.map((field) => [field.name, field])),
+        comeUpMinutes: numberField(form, {
+          name: 'comeUpMinutes',
+          label: 'Minutes to come up',
+          hint: 'Of a canner, full, until it boils, steams or is at pressure, venting included. The canner’s own manual goes before; never less than the published least is planned',
+          optional: true,
+        }),
+        coolDownMinutes: numberField(form, {
+          name: 'coolDownMinutes',
+          label: 'Minutes to cool down',
+          hint: 'Of a canner, from the end of the process until jars may be lifted out. The canner’s own manual goes before; never less than the published least is planned',
+          optional: true,
+        }),
+        burners: numberField(form, {
+          name: 'burners',
+          label: 'Burners they cover together',
+          hint: 'Of canners on the stove; empty: one each',
+          optional: true,
+        }),
+        fromMinute: textField(form, {
+          name: 'fromMinute',
+          label: 'Can be used from',
+          hint: 'On each day, like 9:30 or 9 am; empty: as the kitchen is open',
+          optional: true,
+        }),
+        toMinute: textField(form, { name: 'toMinute', label: 'Can be used until', optional: true }),
         roomMl: numberField(form, {
           name: 'roomMl',
           label: 'Free room of one',

@@ -7,6 +7,7 @@ import { notFound } from '../../errors.ts'
 import { changedMeanwhile } from '../../web/answers.ts'
 import type { Asking } from '../../web/asking.ts'
 import { noteChange, type Writing } from '../changes/index.ts'
+import { type Holds, readHolds } from './holds.ts'
 
 /** What a canner is beside a machine whose minutes are counted; null: not its kind's, or not known. */
 type CannerFacts = {
@@ -14,14 +15,26 @@ type CannerFacts = {
   gauge: Gauge | null
   insideWidthMm: number | null
   insideHeightMm: number | null
+  /** Jars of each size that one load takes; empty: as many as recipes say. */
+  holds: Holds
+  /** Minutes until a full one boils, steams or is at pressure; null: the published middle. */
+  comeUpMinutes: number | null
+  /** Minutes from the end of the process until jars may be lifted out; null: the published least. */
+  coolDownMinutes: number | null
+  /** Burners that all of them together cover; null: one each. */
+  burners: number | null
 }
+/** Minutes of each day between which it can be used; both null: as the kitchen is open. */
+type UsableHours = { fromMinute: number | null; toMinute: number | null }
 export type Equipment = Pick<
   EquipmentOnHand,
   'id' | 'kind' | 'name' | 'count' | 'roomMl' | 'aroundTheClock' | 'outOn'
 > &
-  CannerFacts & { version: number }
+  CannerFacts &
+  UsableHours & { version: number }
 export type EquipmentValues = Pick<EquipmentOnHand, 'kind' | 'name' | 'count' | 'roomMl' | 'aroundTheClock'> &
-  CannerFacts
+  CannerFacts &
+  UsableHours
 
 /** All equipment in the order of the kinds, then by name; `outOn` has the ids of the days on which it cannot be used. */
 export async function listEquipment(prisma: TransactionClient, asking: Asking): Promise<Equipment[]> {
@@ -41,7 +54,7 @@ export async function findEquipment(prisma: TransactionClient, asking: Asking, i
 }
 
 /** The gauges of the co-op's pressure canners, each once; those whose gauge nobody has noted are left out. */
-export async function gaugesAtHand(prisma: TransactionClient, asking: Asking): Promise<Gauge[]> {
+export async function gaugesAtHand(prisma: TransactionClient, asking: Pick<Asking, 'coopId'>): Promise<Gauge[]> {
   const rows = await prisma.equipment.findMany({
     where: { coopId: asking.coopId, kind: 'pressure-canner', gauge: { not: null } },
     select: { gauge: true },
@@ -86,7 +99,8 @@ export async function removeEquipment(writing: Writing, id: string): Promise<voi
   await noteChange(writing, 'equipment', id, `${name} removed`)
 }
 
-type Row = Omit<Equipment, 'kind' | 'gauge' | 'outOn'> & {
+type Row = Omit<Equipment, 'kind' | 'gauge' | 'outOn' | 'holds'> & {
+  holds: unknown
   kind: string
   gauge: string | null
   out: { workDayId: string }[]
@@ -94,6 +108,7 @@ type Row = Omit<Equipment, 'kind' | 'gauge' | 'outOn'> & {
 
 function fromRow(row: Row): Equipment {
   const { id, name, count, roomMl, aroundTheClock, insideWidthMm, insideHeightMm, version, out } = row
+  const { comeUpMinutes, coolDownMinutes, burners, fromMinute, toMinute } = row
   return {
     id,
     kind: storedAs(equipmentKinds, row.kind),
@@ -104,6 +119,12 @@ function fromRow(row: Row): Equipment {
     gauge: row.gauge === null ? null : storedAs(gauges, row.gauge),
     insideWidthMm,
     insideHeightMm,
+    holds: readHolds(row.holds),
+    comeUpMinutes,
+    coolDownMinutes,
+    burners,
+    fromMinute,
+    toMinute,
     outOn: out.map((one) => one.workDayId),
     version,
   }

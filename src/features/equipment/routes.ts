@@ -3,13 +3,13 @@ import type { ZodTypeProvider } from 'fastify-type-provider-zod'
 import { idParams } from '../../ids.ts'
 import { answerForm, only, refuseProblems, versionOf } from '../../web/answers.ts'
 import type { Asking } from '../../web/asking.ts'
-import { blankForm, readForm, type Typed, typedBody } from '../../web/forms.ts'
+import { blankForm, type Typed, typedBody } from '../../web/forms.ts'
 import { aloneIn } from '../../web/lengths.ts'
 import { removalPage } from '../../web/removal.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
 import { mayKeepEquipment } from './access.ts'
 import { equipmentApi } from './api.ts'
-import { equipmentForm, equipmentProblems, equipmentTyped, newEquipmentTyped } from './forms.ts'
+import { equipmentProblems, equipmentTyped, newEquipmentTyped, readEquipmentForm } from './forms.ts'
 import { equipmentFormPage, equipmentPage } from './pages.ts'
 import { equipmentListPath, equipmentPath, equipmentRemovalPath, newEquipmentPath } from './paths.ts'
 import { addEquipment, changeEquipment, findEquipment, listEquipment, removeEquipment } from './queries.ts'
@@ -20,7 +20,7 @@ export const equipmentRoutes: FastifyPluginAsync = async (plain) => {
   await app.register(equipmentApi)
 
   const readBody = ({ asking, body }: { asking: Asking; body: Typed }) =>
-    readForm(equipmentForm(aloneIn(body, asking.coop.units)), body)
+    readEquipmentForm(body, aloneIn(body, asking.coop.units))
 
   app.get(equipmentListPath(), async (request, reply) => {
     const equipment = await listEquipment(app.prisma, request.asking)

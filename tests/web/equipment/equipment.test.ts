@@ -81,13 +81,51 @@ describe('adding equipment', () => {
       { ...canner, insideHeightMm: '3 kg' },
       'Enter the inside height in centimetres or inches, like “30 cm” or “12 in”',
     ],
+    ...['0', '41', 'many'].map(
+      (quart): Wrong => [{ ...canner, 'holds.quart': quart }, 'Enter jars from 1 to 40, or leave it empty'],
+    ),
+    [{ ...freezer, 'holds.pint': '8' }, 'Leave it empty: only a canner takes jars'],
+    [{ ...canner, comeUpMinutes: '0' }, 'Enter the minutes it takes to come up, from 1 to 240, or leave it empty'],
+    [
+      { ...canner, coolDownMinutes: '241' },
+      'Enter the minutes it takes to cool down, from 0 to 240, or leave it empty',
+    ],
+    [{ ...canner, burners: '13' }, 'Enter burners from 0 to 12, or leave it empty'],
+    ...['comeUpMinutes', 'coolDownMinutes', 'burners'].map(
+      (name): Wrong => [{ ...freezer, [name]: '2' }, 'Leave it empty: it is asked for canners only'],
+    ),
+    [{ ...canner, fromMinute: '25' }, 'Enter from when, like 9:30 or 9 am'],
+    [{ ...canner, fromMinute: '9' }, 'Enter until when, like 16:00 or 4 pm'],
+    [{ ...canner, toMinute: '9' }, 'Enter from when, like 9:30 or 9 am'],
+    [{ ...canner, fromMinute: '9', toMinute: '9' }, 'Enter an end that is later than the beginning'],
     [{ ...freezer, insideHeightMm: '60' }, 'Leave it empty: inside measures are asked for canners only'],
   ])('refuses %o and keeps what was typed', async (fields, words) => {
     const $ = await app.postRefused('/equipment', fields, { from: '/equipment/new' })
     expect(problemsIn($)).toEqual([words])
+    const asked = ['holds.quart', 'holds.pint', 'comeUpMinutes', 'coolDownMinutes', 'burners', 'fromMinute', 'toMinute']
+    for (const field of asked) expect(formFields($, 'main form')[field]).toBe(fields[field] ?? '')
     const { name, count } = formFields($, 'main form')
     expect({ name, count }).toEqual({ name: fields['name'], count: fields['count'] })
     expect(await app.prisma.equipment.count({ where: { coopId: app.coopId } })).toBe(0)
+  })
+
+  test('keeps what one load takes, its minutes, its burners and its hours', async () => {
+    const more = { 'holds.quart': '7', 'holds.pint': '8', comeUpMinutes: '25', coolDownMinutes: '0', burners: '2' }
+    const id = await add({ ...canner, ...more, fromMinute: '9', toMinute: '4 pm' })
+    const kept = {
+      holds: { quart: 7, pint: 8 },
+      comeUpMinutes: 25,
+      coolDownMinutes: 0,
+      burners: 2,
+      fromMinute: 540,
+      toMinute: 960,
+    }
+    expect((await app.call('GET', `/api/equipment/${id}`)).json()).toMatchObject(kept)
+    await app.postTaken(`/equipment/${id}`, {})
+    expect((await app.call('GET', `/api/equipment/${id}`)).json()).toMatchObject(kept)
+    const told = rowsAt(await app.getPage('/equipment'), 'table')[1]
+    expect(told?.[1]).toMatch(/takes 8 .* or 7 .*; 25 minutes to come up; 0 minutes to cool down; covers 2 burners$/)
+    expect(told?.[5]).toMatch(/^0?9:00 to 16:00$/)
   })
 
   test('takes the room in other units', async () => {
@@ -306,7 +344,15 @@ describe('unknown equipment and that of another co-op', () => {
 })
 
 describe('the calls', () => {
-  const none = { gauge: null, insideWidthMm: null, insideHeightMm: null }
+  const unsaid = {
+    holds: {},
+    comeUpMinutes: null,
+    coolDownMinutes: null,
+    burners: null,
+    fromMinute: null,
+    toMinute: null,
+  }
+  const none = { gauge: null, insideWidthMm: null, insideHeightMm: null, ...unsaid }
   const body = { kind: 'freezer', name: 'chest freezer', count: 1, roomMl: 180_000, aroundTheClock: true, ...none }
 
   test('take and tell what a canner is', async () => {
