@@ -10,6 +10,7 @@ import { homeRoutes } from './features/home/routes.ts'
 import { lotRoutes } from './features/lots/routes.ts'
 import { outletsRoutes } from './features/outlets/routes.ts'
 import { planRoutes } from './features/plans/routes.ts'
+import { timetableEntries } from './features/plans/timetables/calendar.ts'
 import { localProcessesRoutes } from './features/processes/local/routes.ts'
 import { processesRoutes } from './features/processes/routes.ts'
 import { recipesRoutes } from './features/recipes/routes.ts'
@@ -89,7 +90,7 @@ export async function buildApp(given: Dependencies, more: Additions = {}): Promi
   await app.register(coopRoutes)
   await app.register(equipmentRoutes)
   await app.register(helpersRoutes)
-  await app.register(calendarsRoutes)
+  await app.register(calendarsRoutes, { entries: timetableEntries })
   await app.register(workDaysRoutes)
   await app.register(planRoutes)
   await app.register(outletsRoutes)

@@ -5,6 +5,7 @@ import { answerForm, only } from '../../web/answers.ts'
 import type { Asking } from '../../web/asking.ts'
 import { blankForm, readForm, typedBody } from '../../web/forms.ts'
 import { aloneIn } from '../../web/lengths.ts'
+import { calendarsPath } from '../calendars/paths.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
 import { equipmentListPath, equipmentSentence, listEquipment } from '../equipment/index.ts'
 import { handbookPath } from '../handbook/index.ts'
@@ -59,6 +60,11 @@ export const coopRoutes: FastifyPluginAsync = async (plain) => {
         says: equipmentSentence(await listEquipment(prisma, asking), coop),
       },
       { href: helpersPath(), name: 'Helpers', says: helpersSentence(await listHelpers(prisma, asking), coop) },
+      {
+        href: calendarsPath(),
+        name: 'Calendars',
+        says: 'Secret addresses under which calendar programs read who works when',
+      },
       { href: suppliesPath(), name: 'Supplies', says: suppliesSentence(await listSupplies(prisma, asking), coop) },
       { href: outletsPath(), name: 'Outlets', says: outletsSentence(await listOutlets(prisma, asking)) },
     ]

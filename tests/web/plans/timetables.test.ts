@@ -1,9 +1,11 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { checkAllocation } from '../../../src/core/allocation/index.ts'
+import { writeCalendar } from '../../../src/core/calendar/index.ts'
 import { askDivision } from '../../../src/core/division/index.ts'
 import { checkSchedule } from '../../../src/core/scheduling/index.ts'
 import { readAnswer, readQuestion } from '../../../src/features/plans/documents.ts'
 import { startTimetable } from '../../../src/features/plans/timetables/actions.ts'
+import { timetableEntries } from '../../../src/features/plans/timetables/calendar.ts'
 import { readWorkedOut } from '../../../src/features/plans/timetables/documents.ts'
 import { findSteward } from '../../../src/web/queries.ts'
 import { textAt, textsAt } from '../../support/html.ts'
@@ -129,5 +131,35 @@ describe('a timetable', () => {
       'has no answer yet',
     )
     await workedOut(kitchen, second)
+  })
+})
+
+describe('what follows from a timetable', () => {
+  it.each(['helper', 'station', 'batch'])('is drawn by %s, each row named, with the table beside', async (by) => {
+    const $ = await kitchen.getPage(`${timetable}?by=${by}`)
+    expect($('svg.timetable-hours').length).toBe(1)
+    expect($('svg.timetable-hours title').length).toBeGreaterThan(60)
+    expect($('.table tbody tr').length).toBeGreaterThan(60)
+  })
+
+  it('stands in a helper’s calendar piece by piece, and slow jobs in one of their own', async () => {
+    const { plan } = await stored()
+    const [first] = plan.kitchen.helpers
+    if (!first) throw new Error('a timetable without helpers')
+    const { coopId } = await kitchen.prisma.timetable.findFirstOrThrow()
+    const own = await timetableEntries(kitchen.prisma, coopId, first.id)
+    expect(own.length).toBeGreaterThan(5)
+    expect(new Set(own.map(({ id }) => id)).size).toBe(own.length)
+    const { days } = plan.kitchen
+    for (const { start } of own) expect(days.map(({ date }) => date)).toContain(start.date)
+    const slow = await timetableEntries(kitchen.prisma, coopId, null)
+    expect(slow.length).toBeGreaterThan(0)
+    const calendar = writeCalendar({
+      name: 'work',
+      product: 'tests',
+      timeZone: 'Europe/Berlin',
+      events: own.map(({ id, ...event }) => ({ ...event, uid: id })),
+    })
+    expect(calendar.match(/BEGIN:VEVENT/g)?.length).toBe(own.length)
   })
 })

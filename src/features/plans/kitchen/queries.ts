@@ -18,7 +18,7 @@ import {
   storages,
   workKinds,
 } from '../../../core/produce/index.ts'
-import { type KitchenPlace, type Recipe, settleRecipe } from '../../../core/recipes/index.ts'
+import { type KitchenPlace, type Recipe, settleRecipe, settleRuns } from '../../../core/recipes/index.ts'
 import { dateColumn, storedAs, storedDate, storedList } from '../../../db/stored.ts'
 import type { TransactionClient } from '../../../db/transaction.ts'
 import type { Asking } from '../../../web/asking.ts'
@@ -101,9 +101,11 @@ export async function readKitchen(
     orderBy: { name: 'asc' },
   })
   const place = await readPlace(prisma, asking)
+  const atHand = equipment.map(machineOf)
   const settled = recipes.map(({ id, name, method, definition }) => {
     const recipe = { id, name, method: storedAs(methods, method), definition: readDefinition(name, definition) }
-    return { stored: recipe, ...settleRecipe(recipe, place) }
+    const { recipe: settled, ...rest } = settleRecipe(recipe, place)
+    return { stored: recipe, ...rest, recipe: settleRuns(settled, atHand) }
   })
   return {
     place,
@@ -115,7 +117,7 @@ export async function readKitchen(
       closesMinute,
       note,
     })),
-    equipment: equipment.map(machineOf),
+    equipment: atHand,
     helpers: helpers.map(helperOf),
     supplies: supplies.map(({ key, name, unit, onHand, packSize, packPriceMinor, packsAtMost }) => ({
       key,

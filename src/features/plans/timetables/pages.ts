@@ -11,6 +11,7 @@ import {
   timetableSheetPath,
 } from '../paths.ts'
 import { listed, sentence } from '../words.ts'
+import { type PictureBy, picture, viewWords } from './picture.ts'
 import type { TimetableRow } from './queries.ts'
 import { hotParts, type TableWords, tableWords } from './words.ts'
 
@@ -43,6 +44,7 @@ export function timetablePage(
   row: TimetableRow,
   worked: WorkedOut,
   names: (productId: string) => string,
+  by: PictureBy,
   coop: CoopWays,
 ) {
   const format = formatFor(coop)
@@ -54,6 +56,12 @@ export function timetablePage(
     fitted: fittedWords(row, worked, names),
     troubles: troubles(worked, table, words, format),
     proved: boundWords(worked, format),
+    picture: picture(worked.plan, table, words, by, format),
+    views: (['helper', 'station', 'batch'] as const).map((one) => ({
+      text: viewWords[one],
+      href: `${timetablePath(row.planId, row.number)}?by=${one}`,
+      current: one === by,
+    })),
     days: dayTables(worked, table, words, format),
     nights: nightLines(worked, table, words, format),
     later: laterLines(worked, table, words),

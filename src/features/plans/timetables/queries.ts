@@ -1,9 +1,10 @@
+import { unitSystems } from '../../../core/units/index.ts'
 import type { Prisma } from '../../../db/generated/client.ts'
 import { storedAs } from '../../../db/stored.ts'
 import type { TransactionClient } from '../../../db/transaction.ts'
 import { notFound, refused } from '../../../errors.ts'
 import type { TimetableAnswer, WorkedOut } from '../../../jobs/timetable.ts'
-import type { Asking } from '../../../web/asking.ts'
+import type { Asking, CoopWays } from '../../../web/asking.ts'
 import { noteChange, type Writing } from '../../changes/index.ts'
 import { addFittedDivision, findDivision } from '../divisions/queries.ts'
 import type { Headline } from '../documents.ts'
@@ -116,6 +117,24 @@ export async function findTimetable(
   }
 }
 
+/** The newest timetable of each of the co-op's plans that was worked out. */
+export async function newestTimetables(
+  prisma: TransactionClient,
+  coopId: string,
+): Promise<{ planId: string; worked: WorkedOut; at: Date }[]> {
+  const newest = await prisma.timetable.groupBy({
+    by: ['planId'],
+    where: { coopId, state: 'done' },
+    _max: { number: true },
+  })
+  const rows = await prisma.timetable.findMany({
+    where: { coopId, OR: newest.map(({ planId, _max }) => ({ planId, number: _max.number ?? 0 })) },
+    orderBy: { planId: 'asc' },
+    select: { planId: true, answer: true, startedAt: true },
+  })
+  return rows.map(({ planId, answer, startedAt }) => ({ planId, worked: readWorkedOut(answer), at: startedAt }))
+}
+
 /** Timetables of all co-ops that nobody has answered: at start-up those that the last process left behind. */
 export async function unansweredTimetables(
   prisma: TransactionClient,
@@ -128,13 +147,15 @@ export async function unansweredTimetables(
   return rows.map(({ division, ...row }) => ({ ...row, divisionNumber: division.number }))
 }
 
-/** What of a co-op its processes depend on, for work that nobody asks for at the moment. */
+/** A co-op as work that nobody asks for at the moment needs it, read in the co-op's own units. */
 export async function coopOf(
   prisma: TransactionClient,
   coopId: string,
-): Promise<{ coopId: string; coop: { altitudeM: number; locale: string } }> {
-  const coop = await prisma.coop.findUniqueOrThrow({ where: { id: coopId }, select: { altitudeM: true, locale: true } })
-  return { coopId, coop }
+): Promise<{ coopId: string; coop: Omit<CoopWays, 'id' | 'name' | 'town'> }> {
+  const { altitudeM, timeZone, locale, units, currency } = await prisma.coop.findUniqueOrThrow({
+    where: { id: coopId },
+  })
+  return { coopId, coop: { altitudeM, timeZone, locale, units: storedAs(unitSystems, units), currency } }
 }
 
 type Key = { coopId: string; id: string }

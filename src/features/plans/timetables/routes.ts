@@ -12,6 +12,7 @@ import { packsOf } from '../headline.ts'
 import { divisionParams } from '../load.ts'
 import { makeTimetablePath, stopTimetablePath, timetablePath, timetableSheetPath } from '../paths.ts'
 import { failedTimetablePage, timetablePage, timetableSheet, workingTimetablePage } from './pages.ts'
+import { pictureBy } from './picture.ts'
 import { addTimetable, findTimetable, saveTimetableStop } from './queries.ts'
 import type { AskedTimetable } from './run.ts'
 
@@ -33,18 +34,25 @@ export const timetableRoutes: FastifyPluginAsync = async (plain) => {
     return answer
   })
 
-  app.get(timetablePath(':id', ':number'), { schema: { params: divisionParams } }, async (request, reply) => {
-    const { id, number } = request.params
-    const { coop } = request.asking
-    const row = await findTimetable(app.prisma, request.asking, id, number)
-    const foot = await lastChange(request, 'plan', id)
-    if (row.state === 'failed') return reply.page('plans/timetable-failed', { ...failedTimetablePage(row), ...foot })
-    if (row.worked === null) {
-      return reply.page('plans/timetable-working', { ...workingTimetablePage(row, app.clock.now(), coop), ...foot })
-    }
-    const { question } = await findDivision(app.prisma, request.asking, id, row.divisionNumber)
-    return reply.page('plans/timetable', { ...timetablePage(row, row.worked, productNames(question), coop), ...foot })
-  })
+  app.get(
+    timetablePath(':id', ':number'),
+    { schema: { params: divisionParams, querystring: z.object({ by: z.enum(pictureBy).default('helper') }) } },
+    async (request, reply) => {
+      const { id, number } = request.params
+      const { coop } = request.asking
+      const row = await findTimetable(app.prisma, request.asking, id, number)
+      const foot = await lastChange(request, 'plan', id)
+      if (row.state === 'failed') return reply.page('plans/timetable-failed', { ...failedTimetablePage(row), ...foot })
+      if (row.worked === null) {
+        return reply.page('plans/timetable-working', { ...workingTimetablePage(row, app.clock.now(), coop), ...foot })
+      }
+      const { question } = await findDivision(app.prisma, request.asking, id, row.divisionNumber)
+      return reply.page('plans/timetable', {
+        ...timetablePage(row, row.worked, productNames(question), request.query.by, coop),
+        ...foot,
+      })
+    },
+  )
 
   app.post(stopTimetablePath(':id', ':number'), keep, async (request, reply) => {
     const { id, number } = request.params
