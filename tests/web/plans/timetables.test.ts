@@ -135,6 +135,14 @@ describe('a timetable', () => {
 })
 
 describe('what follows from a timetable', () => {
+  it('is a reason for each product of the division that it holds', async () => {
+    const { division } = await kitchen.prisma.timetable.findFirstOrThrow({ include: { division: true } })
+    const $ = await kitchen.getPage(`${kitchen.planPath}/divisions/${division.number}`)
+    const told = textsAt($, '.outcomes li p:first-of-type')
+    expect(told.length).toBeGreaterThan(10)
+    expect(told.filter((text) => !text.includes(':'))).toEqual([])
+  })
+
   it.each(['helper', 'station', 'batch'])('is drawn by %s, each row named, with the table beside', async (by) => {
     const $ = await kitchen.getPage(`${timetable}?by=${by}`)
     expect($('svg.timetable-hours').length).toBe(1)

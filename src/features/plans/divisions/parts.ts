@@ -38,17 +38,24 @@ export function leadSentences({ answer, summary, names }: AnsweredView): string[
 }
 
 /** One row for each product: what is made on which day, and why not more. */
-export function productRows({ answer, summary, names }: AnsweredView, processes: ReadonlyMap<string, string>) {
+export function productRows(
+  { division, answer, summary, names }: AnsweredView,
+  processes: ReadonlyMap<string, string>,
+) {
   const { format } = names
+  const onTheClock = new Set(division.question.clock?.flatMap((one) => (one.kind === 'units' ? [one.productId] : [])))
   return summary.products.map((product, number) => {
     const reason = answer.result.reasons.find(({ productId }) => productId === product.productId)
     const { productId, units } = product
     const { name } = names.product(productId)
+    const why = whyNotMore(names, { productId, units, limits: reason?.limits ?? [] })
     return {
       anchor: `product-${number + 1}`,
       name,
       none: units === 0,
-      ...whyNotMore(names, { productId, units, limits: reason?.limits ?? [] }),
+      made: why.made,
+      // a limit that a timetable taught is none that the division's own reasons know
+      because: why.because || (onTheClock.has(productId) ? 'a timetable had no room for more' : ''),
       from: units === 0 ? '' : `from ${format.weight(product.rawGrams)}`,
       process: units === 0 ? '' : (processes.get(productId) ?? ''),
       days: product.byDay.map((batch) => `${names.day(batch.day)} ${format.number(batch.units)}`).join(', '),
