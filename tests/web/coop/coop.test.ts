@@ -30,6 +30,7 @@ test('the page tells how the demonstration works, with a link to each noun', asy
     '/work-days',
     '/equipment',
     '/helpers',
+    '/calendars',
     '/supplies',
     '/outlets',
   ])
@@ -41,8 +42,9 @@ test('the page tells how the demonstration works, with a link to each noun', asy
     /^\d boiling-water canners?, (1 pressure canner, )?4 burners, 1 oven, 1 dehydrator, 1 press, 1 freezer with \d+ l$/,
   )
   expect(says[6]).toBe('6 helpers: 4 adults, 1 teen, 1 child')
-  expect(says[7]).toMatch(/^\d+ supplies, some of each on hand$/)
-  expect(says[8]).toMatch(/^First Cider press at the Hallams, then .* at last Compost behind the hall$/)
+  expect(says[7]).toBe('Secret addresses under which calendar programs read who works when')
+  expect(says[8]).toMatch(/^\d+ supplies, some of each on hand$/)
+  expect(says[9]).toMatch(/^First Cider press at the Hallams, then .* at last Compost behind the hall$/)
   expect(textsAt($, 'main section:first-of-type .facts dt')).toEqual([
     'Fenwick',
     'Hallam',
@@ -64,6 +66,7 @@ test('the page of a co-op that has nothing yet says so, and the pages it leads t
     'No work day ahead',
     'nothing yet',
     'nothing yet',
+    'Secret addresses under which calendar programs read who works when',
     'nothing yet',
     'nothing yet',
   ])
