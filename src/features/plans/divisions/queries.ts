@@ -216,9 +216,9 @@ export async function addFittedDivision(
   } = await transaction.division.findUniqueOrThrow({
     where: { coopId_id: of },
   })
-  // The plan's row is locked, as in addDivision: numbers stay apart.
+  // Adding nothing takes the plan's lock and puts back no older version: numbers stay apart.
+  await transaction.plan.updateMany({ where: { coopId, id: planId }, data: { version: { increment: 0 } } })
   const { version } = await transaction.plan.findUniqueOrThrow({ where: { coopId_id: { coopId, id: planId } } })
-  await transaction.plan.updateMany({ where: { coopId, id: planId }, data: { version } })
   const { _max } = await transaction.division.aggregate({ where: { coopId, planId }, _max: { number: true } })
   const id = newId()
   const answer: Answer = { result, headline, steps: [], planMoved: version !== planVersion }

@@ -47,8 +47,8 @@ export async function addTimetable(
   const { coopId } = asking
   const division = await findDivision(transaction, asking, planId, divisionNumber)
   if (division.answer === null) throw refused('This division has no answer yet: its timetable follows from it.')
-  // Writing the version as it is takes the plan's lock: two that ask at the same moment get two numbers.
-  await transaction.plan.updateMany({ where: { coopId, id: planId }, data: { version: division.planVersionNow } })
+  // Adding nothing takes the plan's lock and puts back no older version: two that ask at the same moment get two numbers.
+  await transaction.plan.updateMany({ where: { coopId, id: planId }, data: { version: { increment: 0 } } })
   const { _max } = await transaction.timetable.aggregate({ where: { coopId, planId }, _max: { number: true } })
   const number = (_max.number ?? 0) + 1
   const id = newId()
