@@ -14,6 +14,7 @@ COPY --from=build /app/package.json package.json
 COPY --from=build /app/src src
 COPY --from=build /app/seed seed
 COPY --from=build /app/prisma prisma
+COPY --from=build /app/scripts scripts
 COPY --from=build /app/views views
 RUN mkdir /data && chown node:node /data
 USER node

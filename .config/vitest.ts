@@ -5,11 +5,18 @@ const onlyFor = {
   embedded: [
     'tests/db/embedded.test.ts',
     'tests/db/data-folder.test.ts',
+    'tests/db/keeping-before-migrating.test.ts',
     'tests/db/mended-adapter.test.ts',
-    'tests/reliability/kill.test.ts',
-    'tests/reliability/killed-service.test.ts',
+    'tests/reliability/disk-full.test.ts',
   ],
-  postgres: ['tests/db/server.test.ts'],
+  postgres: [
+    'tests/db/server.test.ts',
+    'tests/db/shared-queue.test.ts',
+    'tests/reliability/two-processes.test.ts',
+    'tests/reliability/database-away.test.ts',
+    'tests/db/keeping-server.test.ts',
+    'tests/reliability/backup.test.ts',
+  ],
 }
 
 // Four projects: what needs no database; what runs on a database, once for each of the two kinds; and the browser journeys.
@@ -37,7 +44,7 @@ export default defineConfig({
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
           fileParallelism: false,
-          testTimeout: 120_000,
+          testTimeout: 400_000,
         },
       },
     ],

@@ -5,6 +5,7 @@ import type {
   LotSource,
   OutletKind,
   RipenessClass,
+  Station,
   Storage,
   WorkKind,
 } from '../src/core/produce/vocabulary.ts'
@@ -22,12 +23,21 @@ export const coop = {
   locale: 'en-US',
   units: 'metric',
   currency: 'USD',
+  demonstration: true,
 } as const
 
 export const households = ['Fenwick', 'Odell', 'Marsh', 'Hallam', 'Quillfeather'] as const
 
-/** Who acts while there are no accounts. */
-export const steward = { name: 'Mara Fenwick', household: 'Fenwick' } as const
+/** Whoever comes by the demonstration enters it as one of these. */
+export const members = [
+  { name: 'Mara Fenwick', household: 'Fenwick', role: 'steward' },
+  { name: 'Ines Odell', household: 'Odell', role: 'planner' },
+  { name: 'Wilfred Marsh', household: 'Marsh', role: 'member' },
+  { name: 'Suri Hallam', household: 'Hallam', role: 'helper' },
+] as const
+
+/** Who did what the demonstration finds done. */
+export const steward = members[0]
 
 export type SeedLot = {
   crop: string
@@ -138,11 +148,13 @@ export const lots: SeedLot[] = [
   },
 ]
 
-/** Work days, counted from the day of the first start; minutes from midnight. */
+/**
+ * Work days, counted from the day of the first start; minutes from midnight. Two in a row: in the night between them
+ * jars cool, slices dry and juice for jelly drips.
+ */
 export const workDays = [
   { inDays: 1, opensMinute: 8 * 60, closesMinute: 18 * 60, note: 'Everybody who can' },
-  { inDays: 2, opensMinute: 9 * 60, closesMinute: 17 * 60, note: null },
-  { inDays: 4, opensMinute: 13 * 60, closesMinute: 19 * 60, note: 'Afternoon only: the hall is let in the morning' },
+  { inDays: 2, opensMinute: 9 * 60, closesMinute: 17 * 60, note: 'The hall is let in the evening' },
 ] as const
 
 export type SeedMachine = {
@@ -154,6 +166,10 @@ export type SeedMachine = {
   gauge: Gauge | null
   insideWidthMm: number | null
   insideHeightMm: number | null
+  /** Jars of each size that one load takes; empty: as many as recipes say. */
+  holds: Record<string, number>
+  /** Minutes until a full one is ready for its process; null: the published middle. */
+  comeUpMinutes: number | null
 }
 
 const machine = (kind: EquipmentKind, name: string, count = 1, more: Partial<SeedMachine> = {}): SeedMachine => ({
@@ -165,11 +181,18 @@ const machine = (kind: EquipmentKind, name: string, count = 1, more: Partial<See
   gauge: null,
   insideWidthMm: null,
   insideHeightMm: null,
+  holds: {},
+  comeUpMinutes: null,
   ...more,
 })
 
 export const equipment: SeedMachine[] = [
-  machine('canner', 'boiling-water canner, 7 quarts', 1, { insideWidthMm: 320, insideHeightMm: 255 }),
+  machine('canner', 'boiling-water canner, 7 quarts', 1, {
+    insideWidthMm: 320,
+    insideHeightMm: 255,
+    holds: { quart: 7, pint: 9, 'half-pint': 12 },
+    comeUpMinutes: 25,
+  }),
   machine('pressure-canner', 'pressure canner from the Odells', 1, {
     gauge: 'dial',
     insideWidthMm: 310,
@@ -189,6 +212,14 @@ export const helpers: {
   skills: WorkKind[]
   /** From and to in minutes for each work day, in order; null: not there. */
   hours: ([number, number] | null)[]
+  /** A meal for each work day, likewise. */
+  breaks: ([number, number] | null)[]
+  /** 100 is usual. */
+  speedPercent: number
+  /** Longest at one station; null: does not tire. */
+  stretchMinutes: number | null
+  likes: Station[]
+  dislikes: Station[]
 }[] = [
   {
     name: 'Mara Fenwick',
@@ -198,43 +229,102 @@ export const helpers: {
     hours: [
       [480, 1080],
       [540, 1020],
-      [780, 1140],
     ],
+    breaks: [
+      [750, 780],
+      [750, 780],
+    ],
+    speedPercent: 100,
+    stretchMinutes: null,
+    likes: ['stove'],
+    dislikes: [],
   },
   {
     name: 'Wilfred Marsh',
     household: 'Marsh',
     ageBand: 'adult',
     skills: ['wash', 'cut', 'pack'],
-    hours: [[540, 900], [540, 840], null],
+    hours: [
+      [480, 840],
+      [540, 840],
+    ],
+    breaks: [
+      [720, 750],
+      [720, 750],
+    ],
+    speedPercent: 80,
+    stretchMinutes: 120,
+    likes: ['cut', 'label'],
+    dislikes: ['wash'],
   },
   {
     name: 'Ines Odell',
     household: 'Odell',
     ageBand: 'adult',
     skills: ['wash', 'cut', 'stove', 'fill', 'pack'],
-    hours: [[480, 1020], null, [780, 1140]],
+    hours: [
+      [480, 1020],
+      [600, 1020],
+    ],
+    breaks: [
+      [780, 810],
+      [720, 750],
+    ],
+    speedPercent: 110,
+    stretchMinutes: null,
+    likes: ['canner'],
+    dislikes: [],
   },
   {
     name: 'Suri Hallam',
     household: 'Hallam',
     ageBand: 'adult',
     skills: ['wash', 'cut', 'stove', 'fill', 'pack'],
-    hours: [[600, 1080], [540, 1020], null],
+    hours: [
+      [600, 1080],
+      [540, 1020],
+    ],
+    breaks: [
+      [750, 780],
+      [780, 810],
+    ],
+    speedPercent: 100,
+    stretchMinutes: 180,
+    likes: ['fill'],
+    dislikes: ['stove'],
   },
   {
     name: 'Tobias Hallam',
     household: 'Hallam',
     ageBand: 'teen',
     skills: ['wash', 'cut', 'fill', 'pack'],
-    hours: [[600, 960], [600, 960], null],
+    hours: [
+      [600, 960],
+      [600, 960],
+    ],
+    breaks: [
+      [780, 810],
+      [780, 810],
+    ],
+    speedPercent: 90,
+    stretchMinutes: 90,
+    likes: ['fill'],
+    dislikes: ['cut'],
   },
   {
     name: 'Bea Marsh',
     household: 'Marsh',
     ageBand: 'child',
     skills: ['wash', 'pack'],
-    hours: [[600, 720], [600, 720], null],
+    hours: [
+      [600, 720],
+      [600, 720],
+    ],
+    breaks: [null, null],
+    speedPercent: 60,
+    stretchMinutes: 45,
+    likes: ['label', 'wash'],
+    dislikes: [],
   },
 ]
 
@@ -380,21 +470,15 @@ export const plan = {
     ['Peach slices in light syrup', 'quart', 7, 14, 14, 3],
     ['Peaches to eat fresh', 'kilo', 2, 4, 6, 3],
     ['Apple sauce', 'quart', 7, 14, 21, 2],
-    ['Apple butter', 'pint', 0, 8, 16, 2],
     ['Apple pie filling', 'quart', 0, 7, 14, 2],
     ['Apple juice for jelly', 'litre', 0, 4, 8, 1],
     ['Apple jelly', 'half-pint', 0, 10, 15, 3],
-    ['Bottled apple juice', 'quart', 0, 7, 14, 1],
-    ['Frozen apple slices', 'bag-1kg', 0, 8, 12, 2],
     ['Dried apple slices', 'bag-200g', 0, 6, 9, 2],
     ['Apple and blackberry leather', 'tray', 2, 6, 9, 2],
     ['Blackberry jam', 'half-pint', 0, 12, 24, 2],
-    ['Frozen blackberries', 'bag-500g', 0, 4, 8, 2],
     ['Crushed tomatoes', 'quart', 7, 14, 21, 3],
-    ['Tomato sauce, thin', 'pint', 0, 9, 18, 2],
     ['Frozen diced tomatoes', 'bag-1kg', 0, 6, 10, 1],
     ['Vinegar from cores and peels', 'litre', 0, 6, 10, 1],
-    ['Topping up the cider vinegar', 'litre', 0, 3, 4, 1],
     ['Apples to eat fresh', 'kilo', 3, 5, 8, 1],
   ] as const satisfies readonly (readonly [string, string, number, number, number, 1 | 2 | 3])[],
 }

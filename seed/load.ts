@@ -6,6 +6,7 @@ import {
   helpers,
   households,
   lots,
+  members,
   outlets,
   plan,
   steward,
@@ -13,6 +14,10 @@ import {
   workDays,
 } from './demonstration.ts'
 import { seedRecipes } from './recipes.ts'
+import { loadShelf, loadVinegar } from './shelf.ts'
+
+/** Any number that no other advisory lock has. */
+const LOADING = 640_001
 
 /**
  * Writes the demonstration co-op in one transaction; does nothing and answers null if any co-op is there already.
@@ -33,20 +38,22 @@ export async function loadDemonstration(
 
   return prisma.$transaction(
     async (tx) => {
+      // of two processes that start together one loads it
+      await tx.$executeRaw`SELECT pg_advisory_xact_lock(${LOADING})`
       if ((await tx.coop.count()) > 0) return null
       await tx.coop.create({ data: { ...coop } })
 
       const householdIds = new Map<string, string>(households.map((name) => [name, newId()]))
       const householdId = (name: string | null) => (name === null ? null : idOf(householdIds, name))
       await tx.household.createMany({ data: [...householdIds].map(([name, id]) => ({ coopId, id, name })) })
-      await tx.member.create({
-        data: {
+      await tx.member.createMany({
+        data: members.map(({ name, household, role }) => ({
           coopId,
           id: newId(),
-          householdId: idOf(householdIds, steward.household),
-          name: steward.name,
-          role: 'steward',
-        },
+          householdId: idOf(householdIds, household),
+          name,
+          role,
+        })),
       })
 
       const dayIds = workDays.map(() => newId())
@@ -151,11 +158,15 @@ export async function loadDemonstration(
           ageBand: helper.ageBand,
           skills: helper.skills,
           householdId: householdId(helper.household),
+          speedPercent: helper.speedPercent,
+          stretchMinutes: helper.stretchMinutes,
+          likes: helper.likes,
+          dislikes: helper.dislikes,
         })),
       })
-      await tx.helperHours.createMany({
-        data: helpers.flatMap((helper, number) =>
-          helper.hours.flatMap((span, day) =>
+      const spans = (of: 'hours' | 'breaks') =>
+        helpers.flatMap((helper, number) =>
+          helper[of].flatMap((span, day) =>
             span
               ? [
                   {
@@ -168,13 +179,21 @@ export async function loadDemonstration(
                 ]
               : [],
           ),
-        ),
-      })
+        )
+      await tx.helperHours.createMany({ data: spans('hours') })
+      await tx.helperBreak.createMany({ data: spans('breaks') })
 
       await tx.supply.createMany({ data: supplies.map((supply) => ({ coopId, id: newId(), ...supply })) })
       await tx.outlet.createMany({
         data: outlets.map((outlet, number) => ({ coopId, id: newId(), rank: number + 1, ...outlet })),
       })
+
+      await loadShelf(
+        { tx, coopId, now, newId },
+        { household: (name) => idOf(householdIds, name), recipe: (name) => idOf(recipeIds, name) },
+        steward.name,
+      )
+      await loadVinegar({ tx, coopId, now, newId }, steward.name)
 
       const planId = newId()
       await tx.plan.create({ data: { coopId, id: planId, name: plan.name, budgetMinor: plan.budgetMinor } })
@@ -194,7 +213,7 @@ export async function loadDemonstration(
       })
       return { planId }
     },
-    { timeout: 20_000 },
+    { timeout: 60_000, maxWait: 60_000 },
   )
 }
 

@@ -11,6 +11,7 @@ export type Meaning =
   | 'too-large'
   | 'address-too-long'
   | 'unavailable'
+  | 'full'
   | 'bad-request'
   | 'wrong-type'
 

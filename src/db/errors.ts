@@ -7,17 +7,21 @@ import { Prisma } from './generated/client.ts'
  *
  * - `already-exists`: a unique constraint refused the write; `constraint` is its name, such as `Household_coopId_name_key`
  * - `refers-to-nothing`: a foreign key refused the write; `constraint` is its name where the database said it
+ * - `broke-a-rule`: a check refused the write, such as a stock below zero; `constraint` is its name
  * - `not-found`: the record to change or to read with "or throw" is not there
  * - `conflict`: another transaction was in the way and trying again can help
  * - `took-too-long`: a transaction was still open after its time, and was undone
+ * - `no-room`: the disk that the database is on is full; nothing was written, and reading goes on
  * - `unreachable`: no answer from the database; whether the write happened is not known
  */
 export type DatabaseFailure =
   | { meaning: 'already-exists'; constraint: string | null }
   | { meaning: 'refers-to-nothing'; constraint: string | null }
+  | { meaning: 'broke-a-rule'; constraint: string | null }
   | { meaning: 'not-found' }
   | { meaning: 'conflict' }
   | { meaning: 'took-too-long' }
+  | { meaning: 'no-room' }
   | { meaning: 'unreachable' }
 
 /** Reads what went wrong from anything that a call of Prisma threw. Same answers for both kinds of database. */
@@ -30,6 +34,8 @@ export function databaseFailure(error: unknown): DatabaseFailure | null {
   if (code === 'P2034' || (state !== undefined && CONFLICT_STATES.has(state))) return { meaning: 'conflict' }
   if (code === 'P2002' || state === '23505') return { meaning: 'already-exists', constraint: constraintName(cause) }
   if (code === 'P2003' || state === '23503') return { meaning: 'refers-to-nothing', constraint: constraintName(cause) }
+  if (state === '23514') return { meaning: 'broke-a-rule', constraint: constraintName(cause) }
+  if (state === DISK_FULL) return { meaning: 'no-room' }
   const unreachable =
     error instanceof Prisma.PrismaClientInitializationError ||
     (code !== null && UNREACHABLE_CODES.has(code)) ||
@@ -56,6 +62,8 @@ export function isUnreachable(error: unknown): boolean {
 
 /** PostgreSQL's serialization_failure and deadlock_detected (manual, appendix A). */
 const CONFLICT_STATES = new Set(['40001', '40P01'])
+/** PostgreSQL's disk_full. */
+const DISK_FULL = '53100'
 /** Prisma: cannot reach, reach timed out, operation timed out, connection closed, no connection from the pool in time. */
 const UNREACHABLE_CODES = new Set(['P1001', 'P1002', 'P1008', 'P1017', 'P2024', 'P2037'])
 const UNREACHABLE_KINDS = new Set(['DatabaseNotReachable', 'ConnectionClosed', 'SocketTimeout', 'TooManyConnections'])

@@ -46,6 +46,17 @@ export function openSingleConnection(options: ServerOptions): ServerDatabase {
   return { pool, factory: createFactory(pool, options), close: () => pool.end() }
 }
 
+/**
+ * A few connections beside those of Prisma, for what must not wait behind pages: the queue of long work and its holds.
+ */
+export function openServerSql(options: ServerOptions): {
+  sql: (text: string, values?: readonly unknown[]) => Promise<{ rows: Record<string, unknown>[] }>
+  close(): Promise<void>
+} {
+  const { pool, close } = openServerDatabase({ poolSize: 3, ...options })
+  return { sql: async (text, values) => pool.query(text, values === undefined ? undefined : [...values]), close }
+}
+
 function createPool(options: ServerOptions, config: pg.PoolConfig): pg.Pool {
   const pool = new pg.Pool({
     connectionString: options.url,

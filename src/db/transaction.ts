@@ -17,7 +17,12 @@ export const TRANSACTION_LIMIT_MS = 5_000
 /** How long to wait for a transaction to begin, in milliseconds: as long as one before it may take, and a little. */
 export const TRANSACTION_WAIT_MS = TRANSACTION_LIMIT_MS + 2_000
 
+/** The same for what is written in bulk, a table of thousands of lines: seldom, and worth that the others wait. */
+export const BULK_LIMIT_MS = 20_000
+
 export type TransactionOptions = {
+  /** How long it may stay open, in milliseconds; `TRANSACTION_LIMIT_MS` when not given. */
+  limitMs?: number
   /** How often the work is done at most; 5 when not given. */
   attempts?: number
   isolationLevel?: Prisma.TransactionIsolationLevel
@@ -35,10 +40,14 @@ export async function inTransaction<T>(
   work: (transaction: TransactionClient) => Promise<T>,
   options: TransactionOptions = {},
 ): Promise<T> {
-  const { attempts = 5, isolationLevel } = options
+  const { attempts = 5, isolationLevel, limitMs } = options
+  const given = {
+    ...(isolationLevel === undefined ? {} : { isolationLevel }),
+    ...(limitMs === undefined ? {} : { timeout: limitMs }),
+  }
   for (let attempt = 1; ; attempt += 1) {
     try {
-      return await prisma.$transaction(work, isolationLevel === undefined ? {} : { isolationLevel })
+      return await prisma.$transaction(work, given)
     } catch (error) {
       if (attempt >= attempts || databaseFailure(error)?.meaning !== 'conflict') throw error
       await sleep(retryDelayMs(attempt))

@@ -29,13 +29,15 @@ export type AllocationJob = {
   stop(): void
 }
 
+export type CloseOptions = { graceMs?: number; stopMs?: number }
+
 export type AllocationJobs = {
   solve(problem: AllocationProblem, options?: AllocationJobOptions): AllocationJob
   /**
    * Takes no more; lets what runs and waits finish for `graceMs`, then stops it (each still gives back its best so far)
-   * and ends the threads.
+   * and ends the threads; one that has not answered `stopMs` (5,000) after being stopped is cut off.
    */
-  close(options?: { graceMs?: number }): Promise<void>
+  close(options?: CloseOptions): Promise<void>
 }
 
 /** A stopped solve that has not answered after this long is cut off, and rejects. */
@@ -102,14 +104,14 @@ export function createAllocationJobs(setup: { threads: number; log: JobLog; work
     startNext()
   }
 
-  async function close({ graceMs = 0 }: { graceMs?: number } = {}): Promise<void> {
+  async function close({ graceMs = 0, stopMs = stopTakesAtMostMs }: CloseOptions = {}): Promise<void> {
     closed = true
     const open = [...[...threads].flatMap(({ task }) => task ?? []), ...waiting]
     const allDone = Promise.allSettled(open.flatMap((task) => [task.result, task.steps]))
     if (!(await within(graceMs, allDone))) {
       for (const task of open) task.stop()
       setup.log.info({ solves: open.length }, 'running divisions were stopped')
-      await within(stopTakesAtMostMs, allDone)
+      await within(stopMs, allDone)
     }
     for (const task of waiting.splice(0)) task.fail(new Error('the service is closing'))
     await Promise.all([...threads].map(({ worker }) => worker.terminate()))

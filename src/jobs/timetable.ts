@@ -1,12 +1,17 @@
 import { Worker } from 'node:worker_threads'
+import type { Change } from '../core/agreement/changed.ts'
 import type { AllocationResult } from '../core/allocation/index.ts'
-import type { NotedPlan } from '../core/day/index.ts'
+import type { DayEnd, NotedPlan } from '../core/day/index.ts'
 import type { Question } from '../core/division/index.ts'
 import type { KitchenPlace } from '../core/recipes/index.ts'
 import type { Schedule } from '../core/scheduling/index.ts'
 import { typescriptWorkerOptions } from './worker-options.ts'
 
-export type TimetableTask = {
+/** A division put on the clock, or a timetable changed by hand or from the middle of its day. */
+export type TimetableTask = AgreeTask | ChangeTask
+
+export type AgreeTask = {
+  kind: 'agree'
   question: Question
   result: AllocationResult
   place: KitchenPlace
@@ -14,6 +19,14 @@ export type TimetableTask = {
   divideMs: number
   /** Passes of schedule generation at most, for each of these divisions. */
   maxSchedules: number
+}
+
+export type ChangeTask = Change<NotedPlan> & {
+  kind: 'change'
+  /** Passes of schedule generation at most. */
+  maxSchedules: number
+  /** How the timetable that all of this goes back to came to agree with its division. */
+  root: Pick<WorkedOut, 'rounds' | 'gave'>
 }
 
 /** A timetable as it is kept, and how it came to agree with its division. */
@@ -26,6 +39,10 @@ export type WorkedOut = {
   rounds: number
   /** Products of which the clock changed the number of units. */
   gave: { productId: string; before: number; after: number }[]
+  /** Of each work day when its last hands are done, and what no order goes below; absent where it was changed by hand. */
+  days?: DayEnd[]
+  /** Tasks that begin at another time than in the timetable gone on from; absent where it was made from a division. */
+  moved?: number
 }
 
 /** What comes back; `division`: another one than was asked, which the clock holds (or holds more of). */

@@ -1,9 +1,9 @@
-import type { FastifyReply, FastifyRequest } from 'fastify'
+import type { FastifyReply } from 'fastify'
 import { z } from 'zod'
 import type { TransactionClient } from '../db/transaction.ts'
-import { conflict, Failure, forbidden, refused } from '../errors.ts'
-import type { Asking } from './asking.ts'
+import { conflict, Failure, refused } from '../errors.ts'
 import { type ReadForm, refusedForm, type TypedForm } from './forms.ts'
+import type { May } from './roles.ts'
 
 /**
  * Answers a sent form: shows it again with 422 when it could not be read or what it asks was refused, with 409 when
@@ -30,6 +30,13 @@ export async function answerForm<V>(
   }
 }
 
+/** Fields that a page of ours fills in, not a person. Refused as a whole where they do not fit: no page sent them. */
+export function hiddenIn<T>(schema: z.ZodType<T>, fields: unknown): T {
+  const read = schema.safeParse(fields)
+  if (read.success) return read.data
+  throw new Failure('bad-request', 'The form is not complete. Open the page again and send it from there.')
+}
+
 /** For a save that read an older version. */
 export function changedMeanwhile(what: string): Failure {
   return conflict(
@@ -43,11 +50,16 @@ export function refuseProblems(problems: Readonly<Record<string, string>>): void
   if (words.length > 0) throw refused(words.join(' '), problems)
 }
 
-/** A hook for routes that only some may use. */
-export function only(may: (asking: Asking) => boolean) {
-  return async (request: FastifyRequest): Promise<void> => {
-    if (!may(request.asking)) throw forbidden('This may be changed by the steward only.')
-  }
+type Costs = { heavy?: boolean; bulk?: boolean }
+
+/**
+ * For the options of a route that only some may use.
+ *
+ * @param more `heavy`: it costs much, and fewer of them are answered in a minute (web/limits); `bulk`: it saves thousands
+ *   of rows at once (web/submissions)
+ */
+export function only(may: May, more: Costs = {}): { config: { may: May } & Costs } {
+  return { config: { may, ...more } }
 }
 
 /** The version that a form was filled in from; a form that lost it counts as older than all. */

@@ -1,12 +1,12 @@
 import { createHash } from 'node:crypto'
 import { readdirSync, readFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
-import { fileURLToPath } from 'node:url'
+import { fileURLToPath, pathToFileURL } from 'node:url'
 import { gzipSync } from 'node:zlib'
 import plugin from 'fastify-plugin'
 
 /** Addresses of the style sheet, the scripts and the icon; each changes with its content and never expires. */
-export type AssetPaths = { styles: string; htmx: string; script: string; icon: string }
+export type AssetPaths = { styles: string; htmx: string; script: string; passkeys: string; icon: string }
 
 declare module 'fastify' {
   interface FastifyInstance {
@@ -15,7 +15,24 @@ declare module 'fastify' {
 }
 
 /** Layers in the order in which they win; one file each. */
-const styleLayers = ['reset', 'tokens', 'base', 'layout', 'components', 'recipes', 'timetable', 'print']
+const styleLayers = [
+  'reset',
+  'tokens',
+  'base',
+  'layout',
+  'components',
+  'recipes',
+  'timetable',
+  'shelf',
+  'labels',
+  'shares',
+  'recalls',
+  'kitchen',
+  'print',
+]
+
+/** One file for the browser, in this order. */
+const scripts = ['sending', 'table-file']
 
 /** Reads every asset once, at start-up, and serves it from memory, packed where the browser takes it. */
 export const assets = plugin(
@@ -40,7 +57,13 @@ export const assets = plugin(
     app.decorate('assets', {
       styles: serve('glutworks.css', 'text/css; charset=utf-8', styles),
       htmx: serve('htmx.js', 'text/javascript; charset=utf-8', htmx),
-      script: serve('sending.js', 'text/javascript; charset=utf-8', readFileSync(`${folder}js/sending.js`)),
+      script: serve(
+        'sending.js',
+        'text/javascript; charset=utf-8',
+        scripts.map((name) => readFileSync(`${folder}js/${name}.js`, 'utf8')).join('\n'),
+      ),
+      // for the pages with passkeys alone
+      passkeys: serve('passkeys.js', 'text/javascript; charset=utf-8', passkeyScript()),
       icon: serve('icon.svg', 'image/svg+xml', readFileSync(`${folder}img/icon.svg`)),
     })
   },
@@ -55,6 +78,13 @@ export function styleFiles(): string[] {
 export { styleLayers }
 
 const folder = fileURLToPath(new URL('../../views/assets/', import.meta.url))
+
+/** The library's own bundle, which its package does not name, and what uses it. */
+function passkeyScript(): string {
+  const library = createRequire(import.meta.url).resolve('@simplewebauthn/browser')
+  const bundle = readFileSync(new URL('../dist/bundle/index.umd.min.js', pathToFileURL(library)), 'utf8')
+  return `${bundle}\n${readFileSync(`${folder}js/passkeys.js`, 'utf8')}`
+}
 
 function contentHash(content: string | Buffer): string {
   return createHash('sha256').update(content).digest('hex').slice(0, 12)

@@ -5,6 +5,7 @@ import { databaseFailure } from '../db/errors.ts'
 import { Failure, type Meaning, type Onward } from '../errors.ts'
 import { cameFromHere, isApi } from './csrf.ts'
 import { type Answer, byStatus, isKnown, knownStatuses } from './failure-words.ts'
+import { isSecretField } from './forms.ts'
 import { methodsFor } from './known-routes.ts'
 import { loggedError } from './log.ts'
 import { rawHeaders, rawPage } from './raw-errors.ts'
@@ -38,9 +39,10 @@ export const errors = plugin(
     }
     app.setErrorHandler<FastifyError>(async (error, request, reply) => {
       const answer = answerTo(error)
-      if (answer.status >= 500) request.log.error({ error: loggedError(error) }, 'failed')
-      else if (answer.status === 403 || answer.status === 429)
-        request.log.warn({ code: answer.code, reason: error.code ?? answer.message }, 'refused')
+      const { code } = answer
+      if (answer.status >= 500 && code !== 'full') request.log.error({ error: loggedError(error) }, 'failed')
+      else if (answer.status === 403 || answer.status === 429 || code === 'full')
+        request.log.warn({ code, reason: error.code ?? answer.message }, 'refused')
       try {
         return sendAnswer(request, reply, answer)
       } catch (second) {
@@ -62,7 +64,7 @@ export const errors = plugin(
 )
 
 /** Enough around a page to see at start-up that its template takes it. */
-const blankSetting: PageSetting = { coop: null, path: '/', csrf: () => '', newId: () => '' }
+const blankSetting: PageSetting = { asking: null, path: '/', csrf: () => '', newId: () => '' }
 
 /** Reads any thrown thing; what it does not know is a 500 that says nothing of its cause. */
 export function answerTo(error: unknown): Answer {
@@ -123,14 +125,18 @@ function sendAnswer(request: FastifyRequest, reply: FastifyReply, answer: Answer
       .serializer(JSON.stringify)
       .send({ error })
   }
-  const resendable = answer.code === 'form-expired' || answer.status === 429 || answer.status >= 500
-  const page = errorPage(answer, {
-    id: request.id,
-    method: request.method,
-    url: request.url,
-    typed: typedIn(request),
-    mayResend: resendable && cameFromHere(request),
-  })
+  const resendable =
+    answer.code === 'form-expired' || answer.code === 'unauthorized' || answer.status === 429 || answer.status >= 500
+  const page = errorPage(
+    answer.code === 'form-expired' && heldSecrets(request) ? withoutSecrets(answer, request) : answer,
+    {
+      id: request.id,
+      method: request.method,
+      url: request.url,
+      typed: typedIn(request),
+      mayResend: resendable && cameFromHere(request) && !heldSecrets(request),
+    },
+  )
   return reply.page('errors/error', page, { status: answer.status })
 }
 
@@ -143,6 +149,8 @@ const statusOf: Record<Meaning, number> = {
   'too-large': 413,
   'address-too-long': 414,
   unavailable: 503,
+  // the same as a disk that is full: what is meant by it is said in the words
+  full: 507,
   'bad-request': 400,
   'wrong-type': 415,
 }
@@ -150,9 +158,11 @@ const statusOf: Record<Meaning, number> = {
 const databaseStatus = {
   'already-exists': 409,
   'refers-to-nothing': 409,
+  'broke-a-rule': 409,
   'not-found': 404,
   conflict: 503,
   'took-too-long': 503,
+  'no-room': 507,
   unreachable: 503,
 } as const
 
@@ -162,12 +172,22 @@ function wantsJson(request: FastifyRequest): boolean {
   return accept.includes('application/json') && !accept.includes('text/html')
 }
 
+/** A form that had a password in it is filled in anew. */
+function withoutSecrets(answer: Answer, { url }: FastifyRequest): Answer {
+  const message = 'The page had been open for too long, or cookies are off. Open it again; passwords are not kept.'
+  return { ...answer, message, onward: { href: url.split('?')[0] ?? '/', text: 'Open the form again' } }
+}
+
+function heldSecrets({ body }: FastifyRequest): boolean {
+  return typeof body === 'object' && body !== null && Object.keys(body).some(isSecretField)
+}
+
 /** The fields of a form as they were typed, secrets of the page left out; null for anything that is no form. */
 function typedIn(request: FastifyRequest): [string, string][] | null {
   const { body } = request
   if (typeof body !== 'object' || body === null || request.method !== 'POST') return null
   return Object.entries(body).flatMap(([name, value]): [string, string][] => {
-    if (name === '_csrf') return []
+    if (name === '_csrf' || isSecretField(name)) return []
     return (Array.isArray(value) ? value : [value]).map((one) => [name, String(one)])
   })
 }

@@ -87,4 +87,11 @@ const known: Record<number, Words> = {
     title: 'Not available just now',
     message: 'The kitchen cannot answer for the moment. Try again in a few seconds.',
   },
+  // RFC 4918, 11.5: Insufficient Storage
+  507: {
+    code: 'no-room',
+    title: 'There is no room left',
+    message:
+      'The disk of the machine that this kitchen runs on is full, so nothing can be saved. What is there can still be read. Tell the person who hosts the kitchen, and try again when there is room.',
+  },
 }

@@ -58,6 +58,19 @@ export function textField(
   }
 }
 
+/**
+ * A password, which is never shown again. `autocomplete` tells password managers which one: the one there is, or a new
+ * one. Where a form comes back for something else, it says that a new one has to be typed again.
+ */
+export function passwordField(
+  form: TypedForm,
+  field: Basics & { autocomplete: 'current-password' | 'new-password' },
+): TextField {
+  const isGone = Object.keys(form.errors).length > 0 && form.errors[field.name] === undefined
+  const again = isGone && field.autocomplete === 'new-password' ? 'Type it again: it is never shown here. ' : ''
+  return { ...textField(form, { ...field, hint: `${again}${field.hint ?? ''}`.trim() }), type: 'password', value: '' }
+}
+
 /** A number or an amount with its unit: a text field with a keyboard of digits, so that "1 1/2" can be typed too. */
 export function numberField(form: TypedForm, field: Basics & { suffix?: string }): TextField {
   return { ...textField(form, field), inputmode: 'decimal' }

@@ -93,6 +93,24 @@ export function neededText(problem: string, most = 200) {
   return read((typed) => (typed === '' ? { problem } : { value: typed }), most)
 }
 
+/** Names of fields that hold a secret: never shown again, never offered to be sent again. */
+const SECRET_FIELDS: ReadonlySet<string> = new Set(['password', 'newPassword', 'currentPassword', 'setUpCode'])
+
+/** Whether a field's value must not leave the request again. */
+export function isSecretField(name: string): boolean {
+  return SECRET_FIELDS.has(name)
+}
+
+/** A password: as it was typed, spaces and all, save that accents are written one way (NFC). `problem` for none. */
+export function passwordText(problem: string, most = 200) {
+  return z
+    .string('Enter one password only')
+    .default('')
+    .transform((typed) => typed.normalize('NFC'))
+    .pipe(z.string().min(1, problem).max(most, `Use ${most} characters or fewer`))
+    .pipe(z.string().refine((typed) => !/\p{Cc}/u.test(typed), 'Leave out characters that cannot be seen'))
+}
+
 /** Any text; null for none. */
 export function optionalText(most = 200) {
   return read((typed) => ({ value: typed === '' ? null : typed }), most)

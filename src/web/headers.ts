@@ -1,9 +1,10 @@
 import helmet from '@fastify/helmet'
 import plugin from 'fastify-plugin'
+import { isHttps } from './sessions/cookie.ts'
 
 /**
- * The headers of every answer. No inline script or style anywhere, so the policy needs no exceptions. No HSTS and no
- * upgrade to https: in a home network this is plain http, and a proxy that adds https adds its own.
+ * The headers of every answer. No inline script or style anywhere, so the policy needs no exceptions. Browsers are told
+ * to stay with https (for a year) only where the public address is https: in a home network this is plain http.
  */
 export const headers = plugin(
   async (app) => {
@@ -21,7 +22,7 @@ export const headers = plugin(
           frameAncestors: ["'none'"],
         },
       },
-      strictTransportSecurity: false,
+      strictTransportSecurity: isHttps(app.settings) ? { maxAge: 31_536_000, includeSubDomains: false } : false,
       referrerPolicy: { policy: 'same-origin' },
       xFrameOptions: { action: 'deny' },
     })
@@ -29,5 +30,5 @@ export const headers = plugin(
       if (!reply.hasHeader('cache-control')) reply.header('cache-control', 'no-store')
     })
   },
-  { name: 'headers' },
+  { name: 'headers', dependencies: ['dependencies'] },
 )

@@ -12,7 +12,9 @@ export function makeLog(level: Settings['logLevel'], destination?: pino.Destinat
 export const requestLog = plugin(
   async (app) => {
     app.addHook('onResponse', async (request, reply) => {
-      if (request.routeOptions.config?.open === true && reply.statusCode < 400) return
+      // styles, health and the door would fill it; whoever comes in by the door is told of
+      const quiet = request.routeOptions.config?.open === true && request.method !== 'POST'
+      if (quiet && reply.statusCode < 400) return
       request.log.info(
         {
           method: request.method,

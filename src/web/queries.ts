@@ -1,34 +1,11 @@
 import { type UnitSystem, unitSystems } from '../core/units/index.ts'
 import { isUniqueViolation } from '../db/errors.ts'
 import type { Prisma, PrismaClient } from '../db/generated/client.ts'
-import { inTransaction, type TransactionClient } from '../db/transaction.ts'
-import type { Asking } from './asking.ts'
+import { inTransaction, type TransactionClient, type TransactionOptions } from '../db/transaction.ts'
 
-/** The one co-op and its steward, while there are no accounts; null until there is one. */
-export async function findSteward(prisma: PrismaClient): Promise<Asking | null> {
-  const found = await prisma.member.findFirst({
-    where: { role: 'steward' },
-    include: { coop: true },
-    orderBy: [{ coop: { createdAt: 'asc' } }, { coopId: 'asc' }, { id: 'asc' }],
-  })
-  if (found === null) return null
-  const { id, name, town, altitudeM, timeZone, locale, units, currency } = found.coop
-  return {
-    coopId: id,
-    memberId: found.id,
-    name: found.name,
-    role: 'steward',
-    coop: {
-      id,
-      name,
-      town,
-      altitudeM,
-      timeZone,
-      locale,
-      units: unitsOf(found.units) ?? unitsOf(units) ?? 'metric',
-      currency,
-    },
-  }
+/** Whether there is a co-op at all. */
+export async function hasCoop(prisma: PrismaClient): Promise<boolean> {
+  return (await prisma.coop.findFirst({ select: { id: true } })) !== null
 }
 
 /** The units in a column; null for none. */
@@ -54,19 +31,24 @@ export async function actOnce(
   sent: Submitted,
   at: Date,
   act: (transaction: TransactionClient) => Promise<Outcome>,
+  options: TransactionOptions = {},
 ): Promise<OnceResult> {
   const before = await findSubmission(prisma, sent)
   if (before !== null) return before
   try {
-    const outcome = await inTransaction(prisma, async (transaction) => {
-      await transaction.submission.create({ data: { ...sent, path: '', at } })
-      const outcome = await act(transaction)
-      await transaction.submission.update({
-        where: { coopId_id: { coopId: sent.coopId, id: sent.id } },
-        data: { path: outcome.path, ...(outcome.answer === null ? {} : { answer: outcome.answer }) },
-      })
-      return outcome
-    })
+    const outcome = await inTransaction(
+      prisma,
+      async (transaction) => {
+        await transaction.submission.create({ data: { ...sent, path: '', at } })
+        const outcome = await act(transaction)
+        await transaction.submission.update({
+          where: { coopId_id: { coopId: sent.coopId, id: sent.id } },
+          data: { path: outcome.path, ...(outcome.answer === null ? {} : { answer: outcome.answer }) },
+        })
+        return outcome
+      },
+      options,
+    )
     return { kind: 'done', outcome }
   } catch (error) {
     if (!isUniqueViolation(error)) throw error
@@ -76,7 +58,40 @@ export async function actOnce(
   }
 }
 
-async function findSubmission(prisma: PrismaClient, { coopId, id, bodyHash }: Submitted): Promise<OnceResult | null> {
+/**
+ * How long a form or call that was acted on is remembered, in days, so that a repeat counts once. As long as a session
+ * lasts at most: a form holds in the session that it was shown in and in no other (web/csrf), so whatever was left open,
+ * no form that is older can be sent again. A kitchen screen's session lasts longer, but its ticks count once by
+ * themselves. Programs that got no answer call again within minutes or days.
+ */
+export const SUBMISSION_DAYS = 90
+const DAY_MS = 86_400_000
+/** So many go in one statement, which thus stays short whatever has piled up. */
+const SWEPT_AT_ONCE = 5_000
+
+/**
+ * Forgets the forms and calls that were acted on longer ago than `SUBMISSION_DAYS`. It may be done by several processes at
+ * the same time: what one forgets the other does not find.
+ *
+ * @returns how many were forgotten
+ */
+export async function sweepSubmissions(prisma: PrismaClient, now: Date, atOnce = SWEPT_AT_ONCE): Promise<number> {
+  const before = new Date(now.getTime() - SUBMISSION_DAYS * DAY_MS)
+  let forgotten = 0
+  for (;;) {
+    const count = await prisma.$executeRaw`
+      DELETE FROM "Submission" WHERE ("coopId", "id") IN (
+        SELECT "coopId", "id" FROM "Submission" WHERE "at" < ${before} LIMIT ${atOnce})`
+    forgotten += count
+    if (count < atOnce) return forgotten
+  }
+}
+
+/** What came of a form or call that was sent before; null: it was not. */
+export async function findSubmission(
+  prisma: PrismaClient,
+  { coopId, id, bodyHash }: Submitted,
+): Promise<OnceResult | null> {
   const found = await prisma.submission.findUnique({ where: { coopId_id: { coopId, id } } })
   if (found === null) return null
   if (found.bodyHash !== bodyHash) return { kind: 'other-body', path: found.path }

@@ -10,22 +10,28 @@ export type StopSteps = {
   limitMs: number
 }
 
+export type Stop = {
+  /** For SIGTERM and SIGINT. The second time, or while it stops already: exit 1 at once. */
+  asked(): Promise<void>
+  /** For a failure that nobody took care of: the exit code is 1 in the end. While it stops already it goes on stopping. */
+  failed(): Promise<void>
+}
+
 /**
- * A handler for SIGTERM and SIGINT. The first time: readiness turns 503, then every step is taken, then exit 0 (1 when a
- * step failed or the time ran out). The second time: exit 1 at once.
+ * Ends the process in order: readiness turns 503, then every step is taken, then exit 0 (1 when a step failed, the time
+ * ran out or a failure was the reason).
  */
-export function makeStop({ state, steps, tell, exit, limitMs }: StopSteps): () => Promise<void> {
-  return async () => {
-    if (state.phase === 'closing') return exit(1)
+export function makeStop({ state, steps, tell, exit, limitMs }: StopSteps): Stop {
+  let code = 0
+  async function stop(): Promise<void> {
     state.phase = 'closing'
     const timer = setTimeout(() => {
       tell({ step: 'stopping', error: new Error('stopping took too long') })
       exit(1)
     }, limitMs)
-    let code = 0
-    for (const { name, stop } of steps) {
+    for (const { name, stop: take } of steps) {
       try {
-        await stop()
+        await take()
       } catch (error) {
         code = 1
         tell({ step: name, error })
@@ -33,5 +39,12 @@ export function makeStop({ state, steps, tell, exit, limitMs }: StopSteps): () =
     }
     clearTimeout(timer)
     exit(code)
+  }
+  return {
+    asked: async () => (state.phase === 'closing' ? exit(1) : stop()),
+    failed: async () => {
+      code = 1
+      if (state.phase !== 'closing') await stop()
+    },
   }
 }

@@ -15,39 +15,58 @@ export type Panel = {
 export type Axis = { panels: Panel[]; from: number; to: number; width: number }
 
 export const PX_PER_MINUTE = 2.4
-/** A column for a night with its word, and one without. */
-const NIGHT_PX = 72
+/** A night between two days without its word. */
 const GAP_PX = 14
 /** So that the first and the last line are not cut in half. */
 const MARGIN_PX = 2
 /** How long something may run on after the last closing and still be drawn. */
-const AFTER_MINUTES = 2880
+export const AFTER_MINUTES = 2880
+
+export type AxisOptions = {
+  /** When it is after the last closing, one more column leads there; a minute. */
+  until: number
+  /** Px for a night with its word (and for what comes after the last closing); null: no words, a narrow gap. */
+  nightPx: number | null
+  /** Px for all of it; null: each minute has its 2.4 px, however wide that becomes. */
+  width: number | null
+}
 
 /**
- * The axis of these days: each as wide as it is long, a night between two of them as a narrow column. When `until` (a
- * minute) is after the last closing, one more column leads there. `named` leaves room for the nights' words.
+ * The axis of these days: each as wide as it is long, a night between two of them as a narrow column.
  *
- * @throws RangeError for no day, a day without length, days that are not in their order, and for an `until` more than
- * 2,880 minutes after the last closing
+ * @throws RangeError for no day, a day without length, days that are not in their order, an `until` more than 2,880
+ * minutes after the last closing, and a width that the columns alone fill
  */
-export function axisOf(days: readonly AxisDay[], until: number, named: boolean): Axis {
+export function axisOf(days: readonly AxisDay[], { until, nightPx, width }: AxisOptions): Axis {
   const last = checkDays(days)
   if (until > last.to + AFTER_MINUTES) throw new RangeError('a bar of the timetable ends long after its last day')
-  const column = named ? NIGHT_PX : GAP_PX
-  const panels: Panel[] = []
+  const stretches = stretchesOf(days, Math.max(until, last.to), nightPx !== null)
+  const column = nightPx ?? GAP_PX
+  const minutes = days.reduce((sum, { from, to }) => sum + to - from, 0)
+  const columns = (stretches.length - days.length) * column + 2 * MARGIN_PX
+  const perMinute = width === null ? PX_PER_MINUTE : (width - columns) / minutes
+  if (perMinute <= 0) throw new RangeError(`a timetable of these days is wider than ${width} px`)
   let x = MARGIN_PX
-  const add = (kind: Panel['kind'], label: string, from: number, to: number, width: number): void => {
-    panels.push({ kind, label, from, to, x, width })
-    x += width
-  }
+  const panels = stretches.map((one): Panel => {
+    const panel = { ...one, x, width: one.kind === 'day' ? (one.to - one.from) * perMinute : column }
+    x += panel.width
+    return panel
+  })
+  return { panels, from: panels[0]?.from ?? 0, to: Math.max(until, last.to), width: x + MARGIN_PX }
+}
+
+function stretchesOf(days: readonly AxisDay[], until: number, named: boolean): Omit<Panel, 'x' | 'width'>[] {
+  const found: Omit<Panel, 'x' | 'width'>[] = []
   let closed: number | null = null
   for (const { label, from, to } of days) {
-    if (closed !== null && from > closed) add('night', named ? nightWord(closed, from) : '', closed, from, column)
-    add('day', label, from, to, (to - from) * PX_PER_MINUTE)
+    if (closed !== null && from > closed)
+      found.push({ kind: 'night', label: named ? nightWord(closed, from) : '', from: closed, to: from })
+    found.push({ kind: 'day', label, from, to })
     closed = to
   }
-  if (until > last.to) add('after', named ? 'after' : '', last.to, until, column)
-  return { panels, from: panels[0]?.from ?? 0, to: Math.max(until, last.to), width: x + MARGIN_PX }
+  if (closed !== null && until > closed)
+    found.push({ kind: 'after', label: named ? 'after' : '', from: closed, to: until })
+  return found
 }
 
 /**

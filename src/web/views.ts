@@ -3,10 +3,12 @@ import { fileURLToPath } from 'node:url'
 import type { FastifyReply } from 'fastify'
 import plugin from 'fastify-plugin'
 import Handlebars from 'handlebars'
-import type { CoopWays } from './asking.ts'
+import type { Asking } from './asking.ts'
+import { sessionOf } from './csrf.ts'
 import { formatFor } from './format.ts'
 import { Markup } from './markup.ts'
-import { type Place, placesOf } from './places.ts'
+import { mayOnly } from './may-only.ts'
+import { homeOf, type Place, placesOf } from './places.ts'
 
 /**
  * What every page's type has. Pages are plain data, made by pure functions in a feature's pages.ts; anything that is
@@ -23,8 +25,8 @@ export type Page = {
   form?: { problems: readonly unknown[] }
 }
 
-/** What surrounds a page: whose it is, and what its forms need. */
-export type PageSetting = { coop: CoopWays | null; path: string } & Reach
+/** What surrounds a page: who reads it, and what its forms need. */
+export type PageSetting = { asking: Asking | null; path: string } & Reach
 
 declare module 'fastify' {
   interface FastifyReply {
@@ -54,7 +56,8 @@ export const views = plugin<{ folders: readonly string[] }>(
       return template
     }
 
-    app.decorate('renderPage', (name: string, page: Page, { coop, path, ...reach }: PageSetting): string => {
+    app.decorate('renderPage', (name: string, page: Page, { asking, path, ...reach }: PageSetting): string => {
+      const coop = asking?.coop ?? null
       const refused = page.form !== undefined && page.form.problems.length > 0
       const title = `${refused ? 'Error: ' : ''}${page.title}`
       return templateNamed('layouts/page')(
@@ -62,7 +65,10 @@ export const views = plugin<{ folders: readonly string[] }>(
           documentTitle: [title, ...(coop === null ? [] : [coop.name]), 'Glutworks'].join(' · '),
           language: coop?.locale ?? 'en',
           coopName: coop?.name ?? 'Glutworks',
-          places: placesOf(page.place),
+          home: homeOf(asking),
+          who: asking === null ? null : { name: asking.name, isPerson: asking.role !== 'screen' },
+          demonstration: coop?.demonstration ?? false,
+          places: placesOf(page.place, asking),
           changed: page.changed,
           printed: coop === null ? '' : `${path}, ${formatFor(coop).instant(app.clock.now())}`,
           assets: app.assets,
@@ -76,11 +82,12 @@ export const views = plugin<{ folders: readonly string[] }>(
       // one token for all forms of the page: each call would make a new secret while the visitor has no cookie yet
       let token: string | undefined
       const csrf = () => {
-        token ??= this.generateCsrf()
+        token ??= this.generateCsrf({ userInfo: sessionOf(this.request) })
         return token
       }
+      const asking = this.request.askingOrNobody
       const html = app.renderPage(name, page, {
-        coop: this.request.askingOrNobody?.coop ?? null,
+        asking,
         path: this.request.url.split('?')[0] ?? '',
         csrf,
         newId: app.newId,
@@ -88,10 +95,10 @@ export const views = plugin<{ folders: readonly string[] }>(
       return this.status(options.status ?? 200)
         .type('text/html; charset=utf-8')
         .header('vary', 'HX-Request')
-        .send(html)
+        .send(asking === null || asking.role === 'steward' ? html : mayOnly(html, asking, app.knownRoutes))
     })
   },
-  { name: 'views', dependencies: ['assets', 'csrf', 'dependencies'] },
+  { name: 'views', dependencies: ['assets', 'csrf', 'dependencies', 'known-routes'] },
 )
 
 /** Every template by its path below its folder, without ending; throws on the first that cannot be compiled. */

@@ -13,10 +13,15 @@ export const narrowPhone = { width: 320, height: 640 }
 export const desk = { width: 1280, height: 800 }
 
 /** Debian's Chromium without a window and with an empty profile. A machine without it fails here: it was promised. */
-export async function openBrowser(options: {
+export async function openBrowser({
+  nameHere,
+  ...options
+}: {
   viewport?: { width: number; height: number }
   colorScheme?: 'light' | 'dark'
   javaScriptEnabled?: boolean
+  /** A name that this browser takes for 127.0.0.1: to it, plain http there is not trustworthy, as in a home network. */
+  nameHere?: string
 }): Promise<BrowserContext> {
   if (!existsSync(executablePath))
     throw new Error(`no Chromium at ${executablePath}: install Debian's package "chromium" or set CHROMIUM`)
@@ -31,10 +36,25 @@ export async function openBrowser(options: {
       '--disable-background-networking',
       '--disable-component-update',
       '--disable-sync',
+      ...(nameHere === undefined ? [] : [`--host-resolver-rules=MAP ${nameHere} 127.0.0.1`]),
     ],
     viewport: desk,
     ...options,
   })
+}
+
+/** Enters the demonstration as one of its people; at first its steward. */
+export async function enter(page: Page, address: string, role = 'steward'): Promise<void> {
+  await page.goto(`${address}/sign-in`)
+  await page.getByRole('button', { name: new RegExp(`^Enter as .*, ${role}$`) }).click()
+  await page.waitForURL(`${address}/`)
+}
+
+/** Asks the service as the browser that is signed in. */
+export async function ask<T>(page: Page, url: string): Promise<T> {
+  const answer = await page.request.get(url)
+  if (!answer.ok()) throw new Error(`${url} answered ${answer.status()}`)
+  return answer.json()
 }
 
 /** Collects what a page must never do: errors in the console (a broken Content-Security-Policy shows there) and failed scripts. */

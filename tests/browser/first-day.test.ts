@@ -1,11 +1,8 @@
-import { execFileSync } from 'node:child_process'
-import { mkdtempSync, writeFileSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { type RunningService, startService } from '../support/service.ts'
-import { openBrowser, phone, watchForErrors } from './browser.ts'
+import { enter, openBrowser, phone, watchForErrors } from './browser.ts'
+import { textOfPdf } from './pdf.ts'
 
 // A stranger's first day, from the page that opens to the sheet on the wall, on a phone; once with script, once without.
 let service: RunningService
@@ -20,6 +17,7 @@ for (const javaScriptEnabled of [true, false]) {
     const browser = await openBrowser({ viewport: phone, javaScriptEnabled })
     const page = await browser.newPage()
     const errors = watchForErrors(page)
+    await enter(page, service.address)
 
     await page.goto(service.address)
     expect(await page.locator('h1').textContent()).toContain('Today')
@@ -91,11 +89,4 @@ async function workedOut(page: Page): Promise<string> {
 
 async function expectText(page: Page, words: string | RegExp): Promise<void> {
   await page.locator('main').getByText(words).locator('visible=true').first().waitFor({ timeout: 10_000 })
-}
-
-/** What stands on the page when it is printed, read back from the PDF by poppler. */
-async function textOfPdf(page: Page, format: 'A4' | 'Letter'): Promise<string> {
-  const file = join(mkdtempSync(join(tmpdir(), 'glutworks-sheet-')), 'sheet.pdf')
-  writeFileSync(file, await page.pdf({ format }))
-  return execFileSync('pdftotext', ['-layout', file, '-'], { encoding: 'utf8' })
 }

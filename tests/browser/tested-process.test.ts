@@ -5,7 +5,7 @@ import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { type RunningService, startService } from '../support/service.ts'
-import { openBrowser, phone, watchForErrors } from './browser.ts'
+import { ask, enter, openBrowser, phone, watchForErrors } from './browser.ts'
 
 // What a cook asks before anything is heated: how long here, is my own recipe tested, how much of everything, the card.
 let service: RunningService
@@ -20,6 +20,7 @@ for (const javaScriptEnabled of [true, false]) {
     const browser = await openBrowser({ viewport: phone, javaScriptEnabled })
     const page = await browser.newPage()
     const errors = watchForErrors(page)
+    await enter(page, service.address)
 
     // USDA Complete Guide to Home Canning 2015, Guide 2 p. 2-21: plums, quarts: 25, 30, 35, 40 minutes; 1,400 m is 4,593 ft
     await page.goto(`${service.address}/coop`)
@@ -77,7 +78,7 @@ for (const javaScriptEnabled of [true, false]) {
     }
 
     // the plan offers what is tested, says what it leaves out, and tells the process beside the product
-    const { plans } = (await (await fetch(`${service.address}/api/plans`)).json()) as { plans: { id: string }[] }
+    const { plans } = await ask<{ plans: { id: string }[] }>(page, `${service.address}/api/plans`)
     await page.goto(`${service.address}/plans/${plans.at(-1)?.id}/wishes`)
     await expectText(page, name)
     expect(await page.locator('fieldset', { hasText: `${name}, quarts` }).count()).toBe(0)

@@ -2,7 +2,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest'
 import { openDatabase } from '../../src/db/client.ts'
 import { databaseFailure, isMissingRecord, isUniqueViolation, isUnreachable } from '../../src/db/errors.ts'
 import { Prisma } from '../../src/db/generated/client.ts'
-import { inTransaction, TRANSACTION_LIMIT_MS } from '../../src/db/transaction.ts'
+import { inTransaction, TRANSACTION_LIMIT_MS, type TransactionClient } from '../../src/db/transaction.ts'
 import { type FreshDatabase, freshDatabase } from '../support/database.ts'
 import { failure } from './failure.ts'
 
@@ -178,6 +178,16 @@ describe('a transaction', () => {
     })
     expect(databaseFailure(await failure(thinking))).toEqual({ meaning: 'took-too-long' })
     expect(await prisma.household.count()).toBe(0)
+  })
+
+  it('may stay open for longer where it is given longer', async () => {
+    const { prisma } = fresh.database
+    const work = async (transaction: TransactionClient) => {
+      await new Promise((resolve) => setTimeout(resolve, TRANSACTION_LIMIT_MS + 300))
+      await transaction.household.create({ data: { coopId: 'larkrise', id: 'h1', name: 'Pellow' } })
+    }
+    await inTransaction(prisma, work, { limitMs: 2 * TRANSACTION_LIMIT_MS })
+    expect(await prisma.household.count()).toBe(1)
   })
 })
 

@@ -1,12 +1,13 @@
 import { openDatabase } from '../../src/db/client.ts'
 
-// A process of its own for the tests of the lock and of sudden death: opens the data folder, prints "open", and then,
+// A process of its own for the tests of the lock and of sudden death: opens the data folder
+// (or the server's database), prints "open", and then,
 // when told to, adds lots as fast as it can, printing the id of each one acknowledged.
 
-const [dataDir, coopId, from] = process.argv.slice(2)
+const [place, coopId, from] = process.argv.slice(2)
 try {
-  if (dataDir === undefined) throw new Error('Say which data folder.')
-  const database = await openDatabase({ dataDir })
+  if (place === undefined) throw new Error('Say which data folder, or which database.')
+  const database = await openDatabase(place.startsWith('postgres') ? { url: place } : { dataDir: place })
   process.stdout.write('open\n')
   if (coopId !== undefined) {
     for (let number = Number(from); ; number += 1) {

@@ -1,4 +1,4 @@
-import type { FastifyInstance, LightMyRequestResponse } from 'fastify'
+import type { FastifyInstance, InjectOptions, LightMyRequestResponse } from 'fastify'
 import { expect } from 'vitest'
 import { type Additions, buildApp } from '../../src/app.ts'
 import { fixedClock } from '../../src/clock.ts'
@@ -7,6 +7,7 @@ import { createAllocationJobs } from '../../src/jobs/allocation.ts'
 import { readSettings } from '../../src/settings.ts'
 import type { Dependencies, Jobs } from '../../src/web/dependencies.ts'
 import { makeLog } from '../../src/web/log.ts'
+import { beginSession, findSteward, hashOfSecret, randomSecret, sessionCookie } from '../../src/web/sessions/index.ts'
 import { type FreshDatabase, freshDatabase } from './database.ts'
 import { expectSoundPage, formFields, type Html, htmlOf } from './html.ts'
 
@@ -40,6 +41,8 @@ export type TestApp = {
   /** The co-op's id and the household's; the steward's name is Rosalind Pike. */
   coopId: string
   householdId: string
+  /** Who asks from now on: a member's id, or null for nobody. At first the steward. */
+  signInAs(memberId: string | null): Promise<void>
   /** A page that must be there (200) and sound. */
   getPage(path: string): Promise<Html>
   /** Sends the form that the page at `from` (or `path`) has for `path`, with these fields changed. Follows nothing. */
@@ -84,6 +87,8 @@ export async function testApp(options: TestAppOptions = {}): Promise<TestApp> {
   const householdId = 'pike'
   if (options.coop !== false && fresh !== null) await addCoop(database.prisma, coopId, householdId)
 
+  const door = await openDoor(app, database.prisma)
+
   async function postForm(path: string, fields: Fields, { from = path }: PostOptions = {}) {
     const shown = await app.inject({ url: from })
     expect(shown.statusCode, `page with the form for ${path}`).toBe(200)
@@ -108,6 +113,7 @@ export async function testApp(options: TestAppOptions = {}): Promise<TestApp> {
     state,
     coopId,
     householdId,
+    signInAs: door.signInAs,
     async getPage(path) {
       const answer = await app.inject({ url: path, headers: { accept: 'text/html' } })
       expect(answer.statusCode, `${path}: ${htmlOf(answer.payload)('main').text().trim().slice(0, 200)}`).toBe(200)
@@ -132,6 +138,48 @@ export async function testApp(options: TestAppOptions = {}): Promise<TestApp> {
       await fresh?.dispose()
     },
   }
+}
+
+/**
+ * Has every request that brings neither a session's cookie nor a token come from whoever is signed in: pages with the
+ * cookie of a session, calls with a token that may write. At first that is the first steward, if there is one.
+ */
+async function openDoor(app: FastifyInstance, prisma: TestApp['prisma']) {
+  let cookie: string | null = null
+  let token: string | null = null
+
+  async function signInAs(memberId: string | null): Promise<void> {
+    cookie = null
+    token = null
+    if (memberId === null) return
+    const { coopId } = await prisma.member.findFirstOrThrow({ where: { id: memberId } })
+    const now = app.clock.now()
+    const session = { id: app.newId(), token: randomSecret(), coopId, memberId, device: 'a test' }
+    await beginSession(prisma, session, now)
+    cookie = `${sessionCookie(app.settings)}=${session.token}`
+    token = `glut_${randomSecret()}`
+    const expiresAt = new Date(now.getTime() + 366 * 86_400_000)
+    const what = { id: app.newId(), name: 'a test', scope: 'write', secretHash: hashOfSecret(token) }
+    await prisma.apiToken.create({ data: { coopId, memberId, ...what, createdAt: now, lastUsedAt: now, expiresAt } })
+  }
+
+  const inject = app.inject.bind(app) as (options: InjectOptions | string) => Promise<LightMyRequestResponse>
+  const injectAsked = async (given: InjectOptions | string) => {
+    const options = typeof given === 'string' ? { url: given } : given
+    const headers: Record<string, unknown> = { ...options.headers }
+    if (typeof options.url === 'string' && options.url.startsWith('/api')) {
+      if (token !== null && headers['authorization'] === undefined && headers['cookie'] === undefined)
+        headers['authorization'] = `Bearer ${token}`
+    } else if (cookie !== null && !String(headers['cookie'] ?? '').includes(sessionCookie(app.settings))) {
+      headers['cookie'] = [headers['cookie'], cookie].filter((one) => one !== undefined && one !== '').join('; ')
+    }
+    return inject({ ...options, headers: headers as NonNullable<InjectOptions['headers']> })
+  }
+  Object.assign(app, { inject: injectAsked })
+
+  const steward = await findSteward(prisma)
+  if (steward !== null) await signInAs(steward.memberId)
+  return { signInAs }
 }
 
 /** Form fields as a browser writes them; a list gives its name once for each entry. */

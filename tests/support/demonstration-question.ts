@@ -25,8 +25,13 @@ export function demonstrationQuestion(today = '2026-09-18'): Question {
       lostGrams: lot.lostGrams,
     })),
     days,
-    equipment: demonstration.equipment.map((machine) => ({ id: machine.kind, ...machine, outOn: [] })),
-    helpers: demonstration.helpers.map(({ name, ageBand, skills, hours }) => ({
+    equipment: demonstration.equipment.map(({ comeUpMinutes, ...machine }) => ({
+      id: machine.kind,
+      ...machine,
+      ...(comeUpMinutes === null ? {} : { comeUpMinutes }),
+      outOn: [],
+    })),
+    helpers: demonstration.helpers.map(({ name, ageBand, skills, hours, breaks, speedPercent, ...wishes }) => ({
       id: name,
       name,
       ageBand,
@@ -34,6 +39,13 @@ export function demonstrationQuestion(today = '2026-09-18'): Question {
       hours: hours.flatMap((span, number) =>
         span ? [{ dayId: `day-${number}`, fromMinute: span[0], toMinute: span[1] }] : [],
       ),
+      breaks: breaks.flatMap((span, number) =>
+        span ? [{ dayId: `day-${number}`, fromMinute: span[0], toMinute: span[1] }] : [],
+      ),
+      speed: speedPercent / 100,
+      likes: wishes.likes,
+      dislikes: wishes.dislikes,
+      ...(wishes.stretchMinutes === null ? {} : { stretchMinutes: wishes.stretchMinutes }),
     })),
     supplies: demonstration.supplies.map((supply) => ({ ...supply })),
     outlets: demonstration.outlets.map((outlet) => ({ id: outlet.kind, ...outlet })),

@@ -10,6 +10,8 @@ const root = fileURLToPath(new URL('../..', import.meta.url))
 /** The real program in a process of its own, on the embedded database in a folder of its own, with the demonstration loaded. */
 export type RunningService = {
   address: string
+  /** Of its process. */
+  pid: number
   /** Ends it as an operator would, and removes its folder unless that was given. */
   stop(): Promise<void>
   /** Ends it without a word, as a power cut would; the folder stays. */
@@ -45,6 +47,7 @@ export async function startService(settings: Record<string, string> = {}): Promi
   await untilReady(address, child, () => printed)
   return {
     address,
+    pid: child.pid ?? 0,
     output: () => printed,
     stop: async () => {
       await end(child)
@@ -73,7 +76,8 @@ function freePort(): Promise<string> {
 async function untilReady(address: string, child: ChildProcess, printed: () => string): Promise<void> {
   const deadline = Date.now() + 120_000
   while (Date.now() < deadline) {
-    if (child.exitCode !== null) throw new Error(`the service ended with ${child.exitCode}:\n${printed()}`)
+    if (child.exitCode !== null || child.signalCode !== null)
+      throw new Error(`the service ended with ${child.exitCode ?? child.signalCode}:\n${printed()}`)
     const answer = await fetch(`${address}/ready`).catch((error: unknown) => {
       // Not listening yet; anything else is told when the time is up.
       if (error instanceof TypeError) return null
@@ -88,7 +92,7 @@ async function untilReady(address: string, child: ChildProcess, printed: () => s
 
 function end(child: ChildProcess): Promise<void> {
   return new Promise((resolve) => {
-    if (child.exitCode !== null) return resolve()
+    if (child.exitCode !== null || child.signalCode !== null) return resolve()
     child.once('exit', () => resolve())
     child.kill('SIGTERM')
     setTimeout(() => child.kill('SIGKILL'), 12_000).unref()

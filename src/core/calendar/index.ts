@@ -1,2 +1,2 @@
 export { utcOf } from './time.ts'
-export { type Calendar, type CalendarEvent, writeCalendar } from './write.ts'
+export { type Calendar, type CalendarEvent, type CalendarTime, type CalendarWords, writeCalendar } from './write.ts'

@@ -1,12 +1,26 @@
+import { dateAfter } from '../produce/dates.ts'
 import { escapeText, foldLine } from './text.ts'
 import { utcOf, type WallTime } from './time.ts'
 
-export type CalendarEvent = {
-  /** The same for as long as it is the same piece of work, and nobody else's anywhere: "<id>@<name of the service>". */
-  uid: string
-  start: WallTime
-  /** How long it lasts by a stopwatch, 1 or more: on a night on which clocks change the wall clock shows another end. */
-  minutes: number
+/** When an event is: from a time on for a while, or all day. */
+export type CalendarTime =
+  | {
+      start: WallTime
+      /** How long it lasts by a stopwatch, 1 or more: on a night on which clocks change the wall clock shows another end. */
+      minutes: number
+    }
+  | {
+      /** ISO date of the day, which is that day wherever it is read. */
+      day: string
+    }
+
+export type CalendarEvent = CalendarTime &
+  CalendarWords & {
+    /** The same for as long as it is the same piece of work, and nobody else's anywhere: "<id>@<name of the service>". */
+    uid: string
+  }
+
+export type CalendarWords = {
   summary: string
   description?: string
   location?: string
@@ -29,7 +43,8 @@ export type Calendar = {
 /**
  * A calendar as text (RFC 5545; name and hourly refresh by RFC 7986, 5.1 and 5.7), events in the order given.
  *
- * Every time is written in UTC (3.3.5, form 2), so that no description of the zone is needed and none can be wrong; the
+ * A day is written as a date (3.3.4), with the day after as its end, which is not part of it (3.6.1), and leaves whoever
+ * has it free for other things (3.8.2.7). Every time is written in UTC (3.3.5, form 2), so that no description of the zone is needed and none can be wrong; the
  * reader's program shows it in the reader's zone. Days on which clocks change: see `utcOf`. A calendar must have one
  * component at least (3.6): without events it has the description of UTC, which is true and shows nothing.
  *
@@ -52,16 +67,13 @@ export function writeCalendar({ name, product, events, timeZone }: Calendar): st
 }
 
 function eventLines(event: CalendarEvent, timeZone: string): string[] {
-  const { uid, minutes, summary, description = '', location = '', categories = [], stamp, sequence = 0 } = event
-  if (!Number.isSafeInteger(minutes) || minutes < 1) throw new RangeError('an event lasts whole minutes, 1 or more')
+  const { uid, summary, description = '', location = '', categories = [], stamp, sequence = 0 } = event
   if (!Number.isSafeInteger(sequence) || sequence < 0) throw new RangeError('a sequence is a whole number from 0 on')
-  const start = utcOf(event.start, timeZone)
   return [
     'BEGIN:VEVENT',
     `UID:${escapeText(uid)}`,
     `DTSTAMP:${utcText(stamp)}`,
-    `DTSTART:${utcText(start)}`,
-    `DTEND:${utcText(new Date(start.getTime() + minutes * 60_000))}`,
+    ...timeLines(event, timeZone),
     `SEQUENCE:${sequence}`,
     `SUMMARY:${escapeText(summary)}`,
     ...(description === '' ? [] : [`DESCRIPTION:${escapeText(description)}`]),
@@ -69,6 +81,26 @@ function eventLines(event: CalendarEvent, timeZone: string): string[] {
     ...(categories.length === 0 ? [] : [`CATEGORIES:${categories.map(escapeText).join(',')}`]),
     'END:VEVENT',
   ]
+}
+
+function timeLines(event: CalendarTime, timeZone: string): string[] {
+  if ('day' in event) {
+    return [
+      `DTSTART;VALUE=DATE:${dateText(dateAfter(event.day, 0))}`,
+      `DTEND;VALUE=DATE:${dateText(dateAfter(event.day, 1))}`,
+      'TRANSP:TRANSPARENT',
+    ]
+  }
+  const { start, minutes } = event
+  if (!Number.isSafeInteger(minutes) || minutes < 1) throw new RangeError('an event lasts whole minutes, 1 or more')
+  const from = utcOf(start, timeZone)
+  return [`DTSTART:${utcText(from)}`, `DTEND:${utcText(new Date(from.getTime() + minutes * 60_000))}`]
+}
+
+/** "20260911": RFC 5545, 3.3.4. */
+function dateText(isoDate: string): string {
+  if (!/^\d{4}-/.test(isoDate)) throw new RangeError('a calendar has years of four digits')
+  return isoDate.replaceAll('-', '')
 }
 
 /** "20260911T070000Z": RFC 5545, 3.3.5, form 2. */

@@ -3,7 +3,9 @@ import { trimKinds } from '../produce/vocabulary.ts'
 import type { Resource, SchedulingProblem } from '../scheduling/problem.ts'
 import { timetableSkills } from './age-rules.ts'
 import type { Batch } from './batch.ts'
+import { partsEach } from './burners.ts'
 import { type Kitchen, type KitchenOptions, kitchenOf, minutesOfADay } from './kitchen.ts'
+import { isLabelling } from './labelling.ts'
 import type { DayPlan, Impossible, PlannedActivity } from './plan.ts'
 import { type BatchPlan, planBatch } from './planner.ts'
 import { cleanUpOf, jarsOf } from './whole-day.ts'
@@ -38,7 +40,8 @@ export function planDays(kitchen: Kitchen, batches: readonly Batch[]): DayPlan {
       const filling = activities.find(({ activity }) => activity.id === one.activity)?.activity
       if (jars && filling && one.day === day) filling.after = [...(filling.after ?? []), { id: jars.activity.id }]
     }
-    const cleanUp = cleanUpOf(kitchen, day, activities)
+    const waitedFor = activities.filter((one) => !isLabelling(plans, one))
+    const cleanUp = cleanUpOf(kitchen, day, waitedFor)
     if (cleanUp) activities.push(cleanUp)
   })
   const beyond = ((kitchen.days.at(-1)?.midnight ?? 0) / minutesOfADay + 1) * minutesOfADay
@@ -103,10 +106,10 @@ function lackOf({ helpers, machines }: Kitchen, { batch, activities }: BatchPlan
         const others = skills.has(missing.replace('adult:', 'hot:'))
         return { batch: batch.id, step, lacks: others ? 'adult' : 'hands' }
       }
-      for (const id of Object.keys(phase.resources ?? {})) {
+      for (const [id, units] of Object.entries(phase.resources ?? {})) {
         if (id === 'counter' || id.includes('@')) continue
         const there = machines.find(({ kind }) => kind === id)?.countByDay[day] ?? 0
-        if (there === 0) return { batch: batch.id, step, lacks: 'machine' }
+        if (there * partsEach(machines, id) < units) return { batch: batch.id, step, lacks: 'machine' }
       }
     }
   }
@@ -137,13 +140,13 @@ function problemOf(kitchen: Kitchen, planned: readonly PlannedActivity[], beyond
 
 /** All of a kind, in its own hours or the kitchen's, and beside it the day's own where fewer can be used on one day than on another. */
 function machineResources({ machines, days }: Kitchen, endless: Window): Resource[] {
-  return machines.flatMap(({ kind, countByDay, aroundTheClock, hours }) => {
-    const capacity = Math.max(0, ...countByDay)
+  return machines.flatMap(({ kind, countByDay, aroundTheClock, hours, parts = 1 }) => {
+    const capacity = Math.max(0, ...countByDay) * parts
     const open = merged(days.map(({ opens, closes }) => ({ from: opens, to: closes })))
     const always = hours === undefined && (aroundTheClock || lengthOf(open) === 0)
     const calendar = always ? {} : { calendar: [...(hours ?? open), endless] }
     const fewer = countByDay.flatMap((count, day) =>
-      count < capacity ? [{ id: `${kind}@${day}`, capacity: count }] : [],
+      count * parts < capacity ? [{ id: `${kind}@${day}`, capacity: count * parts }] : [],
     )
     return [{ id: kind, capacity, ...calendar }, ...fewer]
   })

@@ -22,7 +22,12 @@ export type Batch = {
   runs: number[]
   /** The heating of a load, where it is known; the run's machine minutes have its minutes in them. */
   process: { method: ProcessMethod; minutes: number } | null
+  /** How much a minute of lateness counts beside that of other batches; absent: 1. */
+  weight?: number
 }
+
+/** By how much a wish matters. What is wished for at least counts double. Our choice, so that what matters less is late. */
+const weightOfWish = { 1: 1, 2: 2, 3: 4 } as const
 
 /**
  * The batches of a division, in the products' order, each day by itself. `processOf` tells how a canned pack is heated
@@ -38,6 +43,8 @@ export function batchesOf(
       .flatMap((recipe) => recipe.definition.packs.map((pack) => ({ recipe, pack })))
       .find(({ recipe, pack }) => productId(recipe.id, pack.key) === product.productId)
     if (!found) return []
+    const wish = question.wishes.find(({ recipeId, pack }) => recipeId === found.recipe.id && pack === found.pack.key)
+    const weight = wish ? weightOfWish[wish.matters] * (wish.atLeast > 0 ? 2 : 1) : 1
     return product.byDay
       .filter(({ units }) => units > 0)
       .map(({ day, units, rawGrams, runs }) => ({
@@ -48,6 +55,7 @@ export function batchesOf(
         grams: rawGrams,
         runs,
         process: processOf(found.recipe, found.pack),
+        ...(weight === 1 ? {} : { weight }),
       }))
   })
 }
@@ -72,7 +80,7 @@ export type BatchStep = { number: number | null; step: Step; run: PackRun | null
  * hands; a run or a machine that no step names gets a step of its own, so that nothing it keeps busy is forgotten.
  */
 export function stepsOf({ recipe, pack }: Pick<Batch, 'recipe' | 'pack'>): BatchStep[] {
-  const written = recipe.definition.steps.map((step, number) => ({ number, step }))
+  const written = recipe.definition.steps.map((step, number) => ({ number, step: withKnives(step) }))
   const steps: { number: number | null; step: Step }[] = written.length > 0 ? written : madeUp(recipe, pack)
   for (const run of pack.runs) {
     if (steps.some(({ step }) => step.station === stationOf(run))) continue
@@ -111,6 +119,11 @@ function runSteps(steps: readonly { step: Step }[], runs: readonly PackRun[]): M
 }
 
 const stationFor: Record<WorkKind, Station> = { wash: 'wash', cut: 'cut', stove: 'stove', fill: 'fill', pack: 'label' }
+
+/** Where things are cut there are knives, whatever the recipe calls the work: children are kept from it. */
+function withKnives(step: Step): Step {
+  return step.station === 'cut' && step.work !== null ? { ...step, work: 'cut' } : step
+}
 
 /** Washing, cutting, pots, filling, loads, packing; what goes into a canner goes there at once. */
 function madeUp({ definition }: Recipe, pack: Pack): { number: null; step: Step }[] {

@@ -2,6 +2,7 @@ import type { EquipmentOnHand, KitchenDay, Question } from '../division/question
 import { dateAfter, daysBetween } from '../produce/dates.ts'
 import type { AgeBand, EquipmentKind, Station, WorkKind } from '../produce/vocabulary.ts'
 import { allowedSkills } from './age-rules.ts'
+import { type BurnerParts, burnerParts, canners } from './burners.ts'
 import { cutOut, merged, type Window } from './windows.ts'
 
 /**
@@ -33,6 +34,10 @@ export type MachineKind = {
   comeUpMinutes?: number
   /** Minutes from the end of the process until jars may be lifted out; likewise the longest that is stated. */
   coolDownMinutes?: number
+  /** Of burners: in how many parts each is counted, where canners share some; absent: whole. */
+  parts?: number
+  /** Of canners: such parts that one covers on the stove; absent: a whole burner's. */
+  covers?: number
   /** When all of the kind can be used, where one of them says hours of its own; absent: as `aroundTheClock` says. */
   hours?: Window[]
 }
@@ -153,6 +158,7 @@ function speedOf(speed: number): number {
  */
 function machineKinds({ equipment, days: asked }: Question, days: readonly WorkDay[]): MachineKind[] {
   const kinds = [...new Set(equipment.map(({ kind }) => kind))].filter((kind) => kind !== 'freezer')
+  const stove = burnerParts(equipment)
   return kinds.map((kind) => {
     const all = equipment.filter((machine) => machine.kind === kind && machine.count > 0)
     return {
@@ -164,8 +170,16 @@ function machineKinds({ equipment, days: asked }: Question, days: readonly WorkD
       ...longestOf('comeUpMinutes', all),
       ...longestOf('coolDownMinutes', all),
       ...hoursOfAll(all, days),
+      ...onStove(kind, stove),
     }
   })
+}
+
+/** What is to be told of burners and canners: nothing where each canner stands on a burner of its own. */
+function onStove(kind: EquipmentKind, { parts, covered }: BurnerParts): Pick<MachineKind, 'parts' | 'covers'> {
+  if (kind === 'burner') return parts === 1 ? {} : { parts }
+  const canner = canners.find((one) => one === kind)
+  return canner === undefined || covered[canner] === parts ? {} : { covers: covered[canner] }
 }
 
 function longestOf<K extends 'comeUpMinutes' | 'coolDownMinutes'>(

@@ -1,5 +1,5 @@
 import type { Schedule } from '../scheduling/problem.ts'
-import type { DayPlan, PlannedActivity } from './plan.ts'
+import type { PlannedActivity, TimetablePlan } from './plan.ts'
 
 /**
  * The same schedule with loads that are alike in the order of their numbers: the first load of a batch is begun first.
@@ -9,7 +9,7 @@ import type { DayPlan, PlannedActivity } from './plan.ts'
  * by start in each step. What a portion waits for either goes on from portion to portion in their order or is sorted
  * the same way, so that the earlier of two portions is ready no later, and whatever held still holds.
  */
-export function loadsInOrder({ activities, batches }: DayPlan, schedule: Schedule): Schedule {
+export function loadsInOrder({ activities, batches }: TimetablePlan, schedule: Schedule): Schedule {
   const start = { ...schedule.start }
   const people = { ...schedule.people }
   for (const { batch, portions } of batches) {

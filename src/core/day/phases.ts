@@ -3,6 +3,7 @@ import type { EquipmentKind } from '../produce/vocabulary.ts'
 import type { Step } from '../recipes/recipe.ts'
 import type { Phase } from '../scheduling/problem.ts'
 import type { Batch, BatchStep } from './batch.ts'
+import { canners as cannerKinds, partsEach, partsFor } from './burners.ts'
 import { crewOf, wholeMinutes } from './crew.ts'
 import type { Kitchen, MachineKind } from './kitchen.ts'
 import type { PhaseMeaning, PhasePart } from './plan.ts'
@@ -26,7 +27,7 @@ export type Setting = {
 
 /** Machines at which it is hot, or under pressure. */
 const hotMachines: readonly EquipmentKind[] = ['canner', 'pressure-canner', 'steam-canner', 'burner', 'oven']
-const canners: readonly EquipmentKind[] = ['canner', 'pressure-canner', 'steam-canner']
+const canners: readonly EquipmentKind[] = cannerKinds
 /** Machines that work by themselves while a step waits. A burner is off while something rests. */
 const solo: readonly EquipmentKind[] = ['dehydrator', 'oven']
 /** What stands this long after the stove is no longer hot: common practice, no source. */
@@ -34,19 +35,29 @@ const cooledMinutes = 120
 /** A pot with less than this beside its hands is heated up in it; more is simmering between two stirs. Our choice. */
 const heatingUpMinutes = 15
 
-/** Whether a step is hot work: at a stove, oven or canner, or filling what comes from there. */
+/** Whether a step is hot work: at a stove, oven or canner, or pressing and filling what comes from there. */
 export function isHot(steps: readonly { step: Step }[], index: number): boolean {
   const step = steps[index]?.step
   if (!step) return false
   if (step.station === 'stove' || step.station === 'canner') return true
   if (step.equipment.some((kind) => hotMachines.includes(kind))) return true
   const before = steps[index - 1]?.step
-  if (step.station !== 'fill') return before?.thenAtOnce === true && isHot(steps, index - 1)
-  return (
-    step.thenAtOnce ||
-    before?.thenAtOnce === true ||
-    (before?.station === 'stove' && before.waitMinutes < cooledMinutes)
-  )
+  if (before?.thenAtOnce === true && isHot(steps, index - 1)) return true
+  if (step.station === 'fill' && (step.thenAtOnce || before?.thenAtOnce === true)) return true
+  return (step.station === 'fill' || step.station === 'press') && isStillHot(steps, index)
+}
+
+/** Whether what comes to a step was hot and has neither stood for long nor been rinsed cold since. */
+function isStillHot(steps: readonly { step: Step }[], index: number): boolean {
+  let waited = 0
+  for (let number = index - 1; number >= 0; number--) {
+    const step = steps[number]?.step
+    if (!step || step.station === 'wash') return false
+    waited += step.waitMinutes
+    if (waited >= cooledMinutes) return false
+    if (isHot(steps, number)) return true
+  }
+  return false
 }
 
 /** Minutes of one pair of hands that a step takes; a load without a run of its own is counted once. */
@@ -102,7 +113,11 @@ function longest({ run }: BatchStep): number {
 
 /** Starts for one portion are made at the same time, as many as there are machines on that day. */
 function sideBySide({ kitchen, day, starts }: Setting, kinds: readonly EquipmentKind[]): number {
-  const counts = kinds.map((kind) => kitchen.machines.find((one) => one.kind === kind)?.countByDay[day] ?? 1)
+  const counts = kinds.map((kind) => {
+    const { machines } = kitchen
+    const there = machines.find((one) => one.kind === kind)?.countByDay[day] ?? 1
+    return Math.floor((there * partsEach(machines, kind)) / partsFor(machines, kind, kinds))
+  })
   return Math.max(1, Math.min(starts, ...counts))
 }
 
@@ -218,7 +233,10 @@ function meant({ index, units }: Setting, part: PhasePart, phase: Phase): MeantP
   return { phase, means: { part, step: index, units } }
 }
 
-/** So many of each machine, and of the day's own where fewer can be used on that day than on another. */
+/**
+ * So many of each machine, and of the day's own where fewer can be used on that day than on another. Burners are counted
+ * in their parts; what a canner covers none of is not there.
+ */
 export function ofEach(
   { machines }: Pick<Kitchen, 'machines'>,
   day: number,
@@ -227,9 +245,11 @@ export function ofEach(
 ): Record<string, number> {
   const result: Record<string, number> = {}
   for (const kind of kinds) {
-    result[kind] = many
+    const units = many * partsFor(machines, kind, kinds)
+    if (units === 0) continue
+    result[kind] = units
     const found = machines.find((machine) => machine.kind === kind)
-    if (found && (found.countByDay[day] ?? 0) < Math.max(...found.countByDay)) result[`${kind}@${day}`] = many
+    if (found && (found.countByDay[day] ?? 0) < Math.max(...found.countByDay)) result[`${kind}@${day}`] = units
   }
   return result
 }

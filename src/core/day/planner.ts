@@ -155,10 +155,10 @@ function layDown(
     return made.length > 0
       ? onwards(front.day, [id], wait)
       : { ...front, wait: front.wait + wait, after: later(front, wait) }
-  const night = last !== undefined && goesOnAtNight(of.kitchen, last.step)
-  const due = (day?.closes ?? 0) + (night ? tail.phase.minutes : 0)
-  plan.activities.push(activity(of, `${id}/alone`, number, [tail], after, due))
-  const pending = tail.phase.minutes >= overnight ? Math.max(overnight, night ? tail.phase.minutes + wait : wait) : wait
+  const closes = day?.closes ?? 0
+  const night = last === undefined ? 0 : afterClosing(of.kitchen, last.step, closes, tail.phase.minutes)
+  plan.activities.push(activity(of, `${id}/alone`, number, [tail], after, closes + night))
+  const pending = tail.phase.minutes >= overnight ? Math.max(overnight, night + wait) : wait
   return { day: front.day, after: [{ id: `${id}/alone`, lag: wait }], wait: pending }
 }
 
@@ -168,8 +168,18 @@ function fillsJars(steps: readonly BatchStep[], group: Group): boolean {
   return group.some(({ step }) => step.step.station === station)
 }
 
-function goesOnAtNight({ machines }: Kitchen, step: BatchStep): boolean {
-  return machinesOf(step).every((kind) => machines.find((machine) => machine.kind === kind)?.aroundTheClock)
+/**
+ * Minutes after a day's closing until what was begun by then must be over: all of it if the machines may run around the
+ * clock, in their own hours no longer than these, and none of it otherwise.
+ */
+function afterClosing({ machines }: Kitchen, step: BatchStep, closes: number, minutes: number): number {
+  return machinesOf(step).reduce((least, kind) => {
+    const machine = machines.find((one) => one.kind === kind)
+    if (machine?.aroundTheClock !== true) return 0
+    if (machine.hours === undefined) return least
+    const open = machine.hours.find(({ from, to }) => from <= closes && closes <= to)
+    return Math.min(least, open ? open.to - closes : 0)
+  }, minutes)
 }
 
 function onwards(day: number, ids: readonly string[], wait: number): Front {
@@ -258,6 +268,7 @@ function activity(
       ? { after: after.map(({ id: before, lag }) => (lag > 0 ? { id: before, lag } : { id: before })) }
       : {}),
     ...(due === undefined ? {} : { due }),
+    ...(batch.weight === undefined ? {} : { weight: batch.weight }),
   }
   return { activity: made, batch: batch.id, day, portion, inRow: false, phases: phases.map(({ means }) => means) }
 }

@@ -1,15 +1,11 @@
 import { checkSchedule, type SolveOptions, solveSchedule } from '../scheduling/index.ts'
-import type { Activity, Person, Phase, Schedule } from '../scheduling/problem.ts'
-import { heavy, lengthOfAll, pinned, withActivities } from './edits.ts'
-import type { DayPlan } from './plan.ts'
-import { merged } from './windows.ts'
+import type { Phase, Schedule } from '../scheduling/problem.ts'
+import { type Progress, skillOf, withCrew } from './begun.ts'
+import { type Editable, pinsFirst, pinsOf, withActivities } from './pins.ts'
+import { asBegun, noticeable, withEnd } from './progress.ts'
 
-/** How far a day has got at a minute of the kitchen's axis. */
-export type Progress = {
-  now: number
-  /** What was begun, when; `minutes`: how long it took or will take in all, where that is known. */
-  begun: { activity: string; start: number; minutes?: number; done: boolean }[]
-}
+export type { Progress } from './begun.ts'
+export { type ProgressFault, progressFault } from './progress.ts'
 
 export type Replanned<P> = {
   plan: P
@@ -18,50 +14,51 @@ export type Replanned<P> = {
   changed: number
 }
 
-type Replannable = Pick<DayPlan, 'problem' | 'activities' | 'kitchen' | 'beyond'>
-
-const noticeable = 5
-
 /**
- * The rest of a day from `now`. What was begun keeps its start, people and machines; its last phase is as long as
- * `minutes` says, or until `now` where it should be over and is not done. All else begins no earlier than `now`. A
- * schedule that still holds is kept. Otherwise each activity goes back, in the old order, only as far as it must; if
- * something is late then, a search that begins with that order may move more, and is taken where less is late.
+ * The rest of a day from `now`. What was begun keeps its start, people and machines; it is as long as `minutes` says,
+ * or until `now` where it should be over and is not done; others may come to phases that are ahead, and these wait
+ * while a machine is still taken by something else that was begun. What is done and took less than planned was quicker
+ * at anything but its tested minutes. All else begins no earlier than `now`; what was held to a minute that has passed
+ * is held to it no longer. A schedule that still holds is kept. Otherwise each activity goes back, in the old order,
+ * only as far as it must; if something is late then, a search that begins with that order may move more, and is taken
+ * where less is late.
  *
- * @throws RangeError for a begun activity that is not in the plan, starts after `now` or twice, and where two that were
- *   begun need the same person or machine at once, which no timetable can show
+ * @throws RangeError where `progressFault` finds something, and where nobody is free for what comes next in a begun one
  */
-export function replanned<P extends Replannable>(
+export function replanned<P extends Editable>(
   plan: P,
   schedule: Schedule,
   progress: Progress,
   options: Pick<SolveOptions, 'seed' | 'maxSchedules' | 'stop'> = {},
 ): Replanned<P> {
+  const { made, fault } = asBegun(plan, schedule, progress)
+  if (fault) throw new RangeError(fault.detail)
   const told = new Map(progress.begun.map((one) => [one.activity, one]))
-  refuse(plan, progress, told.size)
-  const left = withActivities(plan, (one) =>
-    told.has(one.id) || one.id.startsWith('out:')
-      ? one
-      : { ...one, earliest: Math.max(one.earliest ?? 0, progress.now) },
-  )
-  const made = progress.begun.reduce((now, one) => kept(now, schedule, one, progress.now), left)
-  const old = { ...schedule, start: { ...schedule.start } }
-  for (const { activity, start } of progress.begun) old.start[activity] = start
+  const pins = pinsOf(made)
+  const starts = made.problem.activities.map(({ id }) => [id, pins.get(id) ?? schedule.start[id] ?? 0])
+  const people = made.problem.activities.map(({ id, phases }) => [id, schedule.people[id] ?? phases.map(() => [])])
+  const old = { ...schedule, start: Object.fromEntries(starts), people: Object.fromEntries(people) }
   const holds = checkSchedule(made.problem, withEnd(made, old)).length === 0
   const next = holds ? withEnd(made, old) : solvedAnew(made, old, options)
-  for (const { activity, start } of progress.begun) {
-    if (next.start[activity] !== start)
-      throw new RangeError(`activity "${activity}" was begun while what it needs was taken by another that was begun`)
+  for (const [id, minute] of pins) {
+    if (next.start[id] === minute) continue
+    if (told.has(id)) throw new RangeError(`activity "${id}" cannot go on: nobody is free for what comes next in it`)
+    if (id.startsWith('out:')) throw new Error(`"${id}" was put to ${next.start[id]}, although it is at ${minute}`)
   }
-  const changed = plan.activities.filter(({ activity: { id } }) => {
-    const moved = Math.abs((next.start[id] ?? 0) - (schedule.start[id] ?? 0))
-    return !told.has(id) && moved > noticeable
-  }).length
-  return { plan: made, schedule: next, changed }
+  const others = plan.activities.map(({ activity }) => activity.id).filter((id) => !told.has(id))
+  return { plan: made, schedule: next, changed: movedOf(others, schedule, next).length }
 }
 
+/** Those of some activities that start more than five minutes before or after they did, or did not. */
+export function movedOf(ids: readonly string[], before: Schedule, after: Schedule): string[] {
+  return ids.filter((id) => Math.abs((after.start[id] ?? 0) - (before.start[id] ?? 0)) > noticeable)
+}
+
+/** A kitchen stands still until it knows: under a second for a day of 150 tasks, rather than the best there may be. */
+export const replanPasses = 250
+
 function solvedAnew(
-  plan: Replannable,
+  plan: Editable,
   old: Schedule,
   options: Pick<SolveOptions, 'seed' | 'maxSchedules' | 'stop'>,
 ): Schedule {
@@ -69,17 +66,18 @@ function solvedAnew(
     ...one,
     earliest: Math.max(one.earliest ?? 0, old.start[one.id] ?? 0),
   }))
+  const from = pinsFirst(plan, old)
   const back = [withOldCrews(noSooner, old), noSooner]
-    .map(({ problem }) => solveSchedule(problem, { maxSchedules: 1, from: old }))
+    .map(({ problem }) => solveSchedule(problem, { maxSchedules: 1, from }))
     .filter((made) => checkSchedule(plan.problem, made).length === 0)
   const kept = back.find(({ lateness }) => lateness === 0)
   if (kept) return kept
-  const found = solveSchedule(plan.problem, { ...options, from: old })
+  const found = solveSchedule(plan.problem, { maxSchedules: replanPasses, ...options, from })
   return back.find(({ lateness }) => lateness <= found.lateness) ?? found
 }
 
 /** The same with the people of an old schedule and no others, each by a skill of his or her own. */
-function withOldCrews<P extends Replannable>(plan: P, { people: crews }: Schedule): P {
+function withOldCrews<P extends Editable>(plan: P, { people: crews }: Schedule): P {
   const size = ({ people = [] }: Phase) => people.reduce((sum, { count }) => sum + count, 0)
   const known = new Set((plan.problem.people ?? []).map(({ id }) => id))
   const people = (plan.problem.people ?? []).map((one) => ({ ...one, skills: [...one.skills, skillOf('', one.id)] }))
@@ -90,78 +88,4 @@ function withOldCrews<P extends Replannable>(plan: P, { people: crews }: Schedul
       return crew.length === size(phase) && crew.every((who) => known.has(who)) ? withCrew(phase, '', crew) : phase
     }),
   }))
-}
-
-function refuse(plan: Replannable, { now, begun }: Progress, different: number): void {
-  if (different < begun.length) throw new RangeError('an activity was begun twice')
-  for (const { activity, start, minutes = 0 } of begun) {
-    if (!plan.activities.some((one) => one.activity.id === activity))
-      throw new RangeError(`activity "${activity}" is not in the plan`)
-    if (!(Number.isInteger(start) && start <= now && Number.isInteger(minutes) && minutes >= 0))
-      throw new RangeError(`activity "${activity}" cannot have been begun at ${start} for ${minutes} minutes`)
-  }
-}
-
-/** A begun activity as it is: it waits for nothing any more, and its people are there for it whatever their hours. */
-function kept<P extends Replannable>(plan: P, schedule: Schedule, begun: Progress['begun'][number], now: number): P {
-  const { activity: id, start } = begun
-  const crews = schedule.people[id] ?? []
-  const long = withActivities(plan, (one) => {
-    if (one.id !== id) return one
-    const { after: _, ...rest } = one
-    const phases = lengthened(one, begun, now).map((phase, number) => withCrew(phase, id, crews[number] ?? []))
-    const end = start + lengthOfAll({ id, phases })
-    // Due when it ends, or it would not be held as firmly as what is late anyway.
-    return { ...rest, phases, earliest: start, due: end, weight: heavy }
-  })
-  const own = long.problem.activities.find((one) => one.id === id)
-  if (!own) return plan
-  const span = { from: start, to: start + lengthOfAll(own) }
-  const in_ = new Set(crews.flat())
-  const people = (long.problem.people ?? []).map((person): Person => {
-    if (!in_.has(person.id)) return person
-    const { calendar, skills } = person
-    return {
-      ...person,
-      skills: [...skills, skillOf(id, person.id)],
-      ...(calendar ? { calendar: merged([...calendar, span]) } : {}),
-    }
-  })
-  const used = new Set(own.phases.flatMap(({ resources = {} }) => Object.keys(resources)))
-  const resources = long.problem.resources.map((one) =>
-    one.calendar && used.has(one.id) ? { ...one, calendar: merged([...one.calendar, span]) } : one,
-  )
-  return pinned({ ...long, problem: { ...long.problem, people, resources } }, own, start)
-}
-
-function lengthened(activity: Activity, { start, minutes, done }: Progress['begun'][number], now: number): Phase[] {
-  const planned = lengthOfAll(activity)
-  const wanted = minutes ?? planned
-  let change = (done ? wanted : Math.max(wanted, now - start)) - planned
-  const phases = activity.phases.toReversed().map((phase) => {
-    const length = Math.max(0, phase.minutes + change)
-    change += phase.minutes - length
-    return { ...phase, minutes: length }
-  })
-  return phases.toReversed()
-}
-
-function withCrew(phase: Phase, id: string, crew: readonly string[]): Phase {
-  return phase.people ? { ...phase, people: crew.map((who) => ({ skill: skillOf(id, who), count: 1 })) } : phase
-}
-
-function skillOf(id: string, who: string): string {
-  return `begun:${id}:${who}`
-}
-
-/** The schedule with the end and lateness that it has for the plan's problem. */
-function withEnd({ problem }: Replannable, schedule: Schedule): Schedule {
-  const ends = problem.activities.map((one) => (schedule.start[one.id] ?? 0) + lengthOfAll(one))
-  const lateness = problem.activities.reduce(
-    (sum, { due, weight = 1 }, place) =>
-      sum + weight * Math.max(0, (ends[place] ?? 0) - (due ?? Number.POSITIVE_INFINITY)),
-    0,
-  )
-  const makespan = Math.max(0, ...ends)
-  return { ...schedule, makespan, lateness, lowerBound: Math.min(schedule.lowerBound, makespan), schedulesTried: 0 }
 }

@@ -1,11 +1,16 @@
 import type { EquipmentKind, Station } from '../produce/vocabulary.ts'
 import { equipmentKinds } from '../produce/vocabulary.ts'
 import type { Schedule } from '../scheduling/problem.ts'
+import { partsEach } from './burners.ts'
 import { numberMachines } from './machines.ts'
 import type { Afterwards, Impossible, PhasePart, PlannedActivity, TimetablePlan } from './plan.ts'
+import { type Wait, waitsOf } from './waits.ts'
 import { cutOut, lengthOf, merged, type Window } from './windows.ts'
 
-/** One phase at its time: what, where, by whom, with which machines (numbered from 1 within their kind). */
+/**
+ * One phase at its time: what, where, by whom, with which machines (numbered from 1 within their kind). A canner that
+ * covers burners has them all, also one that it shares with another canner.
+ */
 export type Entry = {
   activity: string
   phase: number
@@ -51,6 +56,8 @@ export type Timetable = {
   stations: { station: Station; entries: Entry[] }[]
   machines: { kind: EquipmentKind; number: number; entries: Entry[]; busyMinutes: number }[]
   batches: BatchTimes[]
+  /** What stands by itself between its steps. */
+  waits: Wait[]
   late: Late[]
   /** Batches of which not every portion goes through within the work days: how many of their units do. */
   short: { batch: string; units: number; finished: number }[]
@@ -71,7 +78,7 @@ export function timetableOf(plan: TimetablePlan, schedule: Schedule): Timetable 
   const inside = placed.filter(({ start }) => start < plan.beyond)
   const entries = numberMachines(
     inside.flatMap(({ planned, start }) => entriesOf(plan, planned, start, schedule)),
-    plan.problem,
+    plan,
   ).sort((a, b) => a.from - b.from || a.to - b.to)
   return {
     entries,
@@ -79,11 +86,18 @@ export function timetableOf(plan: TimetablePlan, schedule: Schedule): Timetable 
     stations: stationsOf(entries),
     machines: machinesIn(entries),
     batches: plan.batches.flatMap(({ batch }) => batchTimes(batch.id, entries)),
+    waits: waitsOf(plan, endsOf(entries)),
     late: placed.flatMap(({ planned, start }) => lateOf(plan, planned, start)),
     short: shortOf(plan, schedule),
     afterwards: plan.afterwards,
     impossible: plan.impossible,
   }
+}
+
+function endsOf(entries: readonly Entry[]): Map<string, number> {
+  const ends = new Map<string, number>()
+  for (const { activity, to } of entries) ends.set(activity, Math.max(to, ends.get(activity) ?? 0))
+  return ends
 }
 
 function startOf({ activity }: PlannedActivity, schedule: Schedule): number {
@@ -112,7 +126,10 @@ function entriesOf(plan: TimetablePlan, planned: PlannedActivity, start: number,
       to: from + phase.minutes,
       helpers: [...(schedule.people[activity.id]?.[number] ?? [])],
       machines: equipmentKinds.flatMap((kind) =>
-        Array.from({ length: resources[kind] ?? 0 }, () => ({ kind, number: 0 })),
+        Array.from({ length: Math.ceil((resources[kind] ?? 0) / partsEach(plan.kitchen.machines, kind)) }, () => ({
+          kind,
+          number: 0,
+        })),
       ),
     }
     from = entry.to
@@ -147,10 +164,11 @@ function machinesIn(entries: readonly Entry[]): Timetable['machines'] {
       const key = `${kind} ${number}`
       const machine = found.get(key) ?? { kind, number, entries: [], busyMinutes: 0 }
       machine.entries.push(entry)
-      machine.busyMinutes += entry.to - entry.from
       found.set(key, machine)
     }
   }
+  // Two canners may stand on one burner.
+  for (const machine of found.values()) machine.busyMinutes = lengthOf(merged(machine.entries))
   return [...found.values()].sort(
     (a, b) => equipmentKinds.indexOf(a.kind) - equipmentKinds.indexOf(b.kind) || a.number - b.number,
   )

@@ -44,8 +44,8 @@ export function jarsOf(kitchen: Kitchen, day: number, plans: readonly BatchPlan[
 }
 
 /**
- * Cleaning up at the end of a day, by two people where two are there at its end: after all work of that day, but not
- * after machines that run alone. null where nothing is done on that day or nobody is there at all.
+ * Cleaning up at the end of a day, by two people where two are there at its end: after all of these activities that are
+ * of that day, but not after machines that run alone. null where nothing is done on that day or nobody is there at all.
  */
 export function cleanUpOf(
   kitchen: Kitchen,

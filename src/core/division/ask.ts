@@ -10,11 +10,12 @@ import type {
   Worker,
 } from '../allocation/problem.ts'
 import { allowedSkills } from '../day/age-rules.ts'
+import { burnerParts, burnersOf } from '../day/burners.ts'
 import { cutOut, lengthOf } from '../day/windows.ts'
 import { ageLot, crop, dateAfter, daysBetween, mergeBySignature } from '../produce/index.ts'
 import { type EquipmentKind, equipmentKinds, trimKinds } from '../produce/vocabulary.ts'
 import { countedSupplies } from '../recipes/pack-supplies.ts'
-import type { Pack, Recipe } from '../recipes/recipe.ts'
+import type { Pack, PackRun, Recipe } from '../recipes/recipe.ts'
 import type { HelperAtHand, KitchenDay, LotToDivide, OpenOutlet, Question, WishFor } from './question.ts'
 
 /** What a unit is worth at each weight of a wish, as a factor on the pack's own worth. Our choice, no source. */
@@ -146,7 +147,7 @@ function toProduct({ recipe, pack, wish }: Wished, question: Question): Product 
       name: run.name,
       unitsPerRun: run.unitsPerRun,
       fillAtLeast: run.fillAtLeast,
-      machineMinutes: run.machineMinutes,
+      machineMinutes: onStove(run.machineMinutes, question),
       work: run.work,
     })),
     workPerKg: recipe.definition.workPerKg,
@@ -165,6 +166,13 @@ function toProduct({ recipe, pack, wish }: Wished, question: Question): Product 
       shortfallWorth: worth * shortfallFactor,
     },
   }
+}
+
+/** Minutes of a run, those of burners for as many as a canner covers, so that they are counted as a timetable does. */
+function onStove(minutes: PackRun['machineMinutes'], { equipment }: Question): PackRun['machineMinutes'] {
+  if (minutes.burner === undefined) return minutes
+  const burners = burnersOf(burnerParts(equipment), Object.keys(minutes) as EquipmentKind[])
+  return burners === 1 ? minutes : { ...minutes, burner: minutes.burner * burners }
 }
 
 /** What timetables taught about a product: the least of what they say for each day; null: nothing. */

@@ -70,7 +70,7 @@ export type EquipmentOnHand = {
   comeUpMinutes?: number
   /** Minutes from the end of the process until jars may be lifted out; absent: the published least. */
   coolDownMinutes?: number
-  /** Burners that all of them together cover while they stand on the stove; absent: one each. */
+  /** Of canners: burners that all of them together cover while they stand on the stove, 0 for none; absent: one each. */
   burners?: number
   /** Minutes of each day between which it can be used; absent: as the kitchen is open. */
   fromMinute?: number

@@ -20,8 +20,9 @@ export function packSupplies(definition: Pick<RecipeDefinition, 'ingredients'>, 
 }
 
 /**
- * As `packSupplies`, with only what the kitchen keeps count of: what it is put up in always, an ingredient where its
- * supply is among `kept`. A kitchen that does not count its salt is not stopped by it; `uncountedPerUnit` names the rest.
+ * As `packSupplies`, with only what the kitchen keeps count of: an ingredient where its supply is among `kept`, what it
+ * is put up in where anything of that kind is. A kitchen that counts quart jars has no pint jars if it lists none; one
+ * that lists no jars at all does not count them. What is not counted stops nothing; `uncountedPerUnit` names it.
  */
 export function countedSupplies(
   definition: Pick<RecipeDefinition, 'ingredients'>,
@@ -29,20 +30,37 @@ export function countedSupplies(
   kept: ReadonlySet<string>,
 ): Record<string, number> {
   const counted = Object.entries(packSupplies(definition, pack)).filter(
-    ([key]) => key in pack.supplies || kept.has(key),
+    ([key]) => kept.has(key) || (key in pack.supplies && keepsKindOf(key, kept)),
   )
   return Object.fromEntries(counted)
 }
 
-/** What one unit of a pack takes of ingredients that the kitchen keeps no count of; water apart. */
+/** Whether something of the same kind is counted: `jar-quart` for `jar-pint`. */
+function keepsKindOf(key: string, kept: ReadonlySet<string>): boolean {
+  const kind = key.split('-')[0]
+  return [...kept].some((other) => other.split('-')[0] === kind)
+}
+
+/** `supply`: its key; '' where an ingredient has none. */
+export type Uncounted = { supply: string; name: string; unit: Ingredient['unit']; amount: number }
+
+/** What one unit of a pack takes of what the kitchen keeps no count of: ingredients but water, and what it is put up in. */
 export function uncountedPerUnit(
   definition: Pick<RecipeDefinition, 'ingredients'>,
   pack: Pick<Pack, 'key' | 'gramsPerUnit' | 'supplies'>,
   kept: ReadonlySet<string>,
-): { name: string; unit: Ingredient['unit']; amount: number }[] {
-  return definition.ingredients.flatMap((one) => {
+): Uncounted[] {
+  const putUpIn = Object.entries(pack.supplies).flatMap(([key, amount]) =>
+    amount === 0 || keepsKindOf(key, kept)
+      ? []
+      : [{ supply: key, name: key.replaceAll('-', ' '), unit: 'piece' as const, amount }],
+  )
+  const ingredients = definition.ingredients.flatMap((one) => {
     const amount = ingredientPerUnit(one, pack)
     const counted = kept.has(one.supply) || one.supply in pack.supplies
-    return one.kind === 'water' || counted || amount === 0 ? [] : [{ name: one.name, unit: one.unit, amount }]
+    return one.kind === 'water' || counted || amount === 0
+      ? []
+      : [{ supply: one.supply, name: one.name, unit: one.unit, amount }]
   })
+  return [...putUpIn, ...ingredients]
 }

@@ -2,6 +2,8 @@ import type { Model } from './model.ts'
 import type { Chance } from './random.ts'
 import type { Member } from './side.ts'
 
+type Listed = { order: Int32Array }
+
 /** Draws lists from pairs of schedules. Holds what it needs between calls, so that a draw allocates nothing. */
 export class Crossover {
   private readonly count: number
@@ -28,15 +30,16 @@ export class Crossover {
     this.keep(father, first, end, mother, into)
   }
 
-  /** The same with a stretch between two drawn places of the list. */
-  anywhere(father: Member, mother: Member, into: Int32Array): void {
-    const one = this.chance.below(this.count + 1)
-    const other = this.chance.below(this.count + 1)
+  /** The same with a stretch between two drawn places of the list. Lists of the same few activities will do as well. */
+  anywhere(father: Listed, mother: Listed, into: Int32Array): void {
+    const one = this.chance.below(father.order.length + 1)
+    const other = this.chance.below(father.order.length + 1)
     this.keep(father, Math.min(one, other), Math.max(one, other), mother, into)
   }
 
-  private keep(father: Member, first: number, end: number, mother: Member, into: Int32Array): void {
-    const { count, part } = this
+  private keep(father: Listed, first: number, end: number, mother: Listed, into: Int32Array): void {
+    const { part } = this
+    const count = father.order.length
     for (let place = 0; place < count; place++) part[father.order[place] ?? 0] = place < first ? 0 : place < end ? 1 : 2
     let before = 0
     let after = end

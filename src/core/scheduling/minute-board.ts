@@ -18,6 +18,9 @@ export class MinuteBoard implements Board {
   private free: Int32Array[]
   private used = 0
   private size: number
+  /** What `restore` goes back to, as far as something was taken. */
+  private held: Int32Array[] = []
+  private heldUsed = 0
 
   constructor(model: Model) {
     this.duration = model.duration
@@ -70,6 +73,48 @@ export class MinuteBoard implements Board {
       for (let time = start; time < end; time++) free[time] = (free[time] ?? 0) - need
     }
     if (end > this.used) this.used = end
+  }
+
+  /** Gives back what was placed at `start`. */
+  remove(activity: number, start: number): void {
+    const end = start + (this.duration[activity] ?? 0)
+    for (let word = 0; word < this.words; word++) {
+      const free = this.free[word] ?? nothing
+      const need = this.need[activity * this.words + word] ?? 0
+      for (let time = start; time < end; time++) free[time] = (free[time] ?? 0) + need
+    }
+  }
+
+  /** Remembers what is placed now. Gives the last end. */
+  hold(): number {
+    this.held = this.free.map((row) => row.slice(0, this.used))
+    this.heldUsed = this.used
+    return this.used
+  }
+
+  /** Goes back to what was placed at `hold`. */
+  restore(): void {
+    for (let word = 0; word < this.words; word++) {
+      const free = this.free[word] ?? nothing
+      free.set(this.held[word] ?? nothing)
+      if (this.used > this.heldUsed) free.fill(this.full[word] ?? 0, this.heldUsed, this.used)
+    }
+    this.used = this.heldUsed
+  }
+
+  /** Whether what is placed here leaves room for what `other` holds, whose time runs backwards from `span`. */
+  meets(other: MinuteBoard, span: number): boolean {
+    const from = Math.max(0, span - other.heldUsed)
+    const to = Math.min(this.used, span)
+    for (let word = 0; word < this.words; word++) {
+      const free = this.free[word] ?? nothing
+      const left = other.held[word] ?? nothing
+      const full = this.full[word] ?? 0
+      const guard = this.guard[word] ?? 0
+      for (let time = from; time < to; time++)
+        if ((((free[time] ?? 0) + (left[span - 1 - time] ?? 0) - full) & guard) !== guard) return false
+    }
+    return true
   }
 
   crew(): Int32Array[] {

@@ -49,14 +49,17 @@ export type Schedule = {
   lowerBound: number
   /** Weighted minutes beyond what is due. */
   lateness: number
-  /** Passes of schedule generation that were spent, as the literature counts them. */
+  /** Passes of schedule generation that were spent; those given up or over a part count by the starts they worked out. */
   schedulesTried: number
 }
 
 export type SchedulingOptions = {
   /** The same seed and budget give the same schedule. */
   seed?: number
-  /** Passes of schedule generation at most; a pass of justification counts as one. */
+  /**
+   * Passes of schedule generation at most; a pass of justification counts as one, one that is given up or goes over a
+   * part of the activities as the share of starts worked out, one that goes back counts those twice that it works out twice.
+   */
   maxSchedules?: number
   timeLimitMs?: number
 }

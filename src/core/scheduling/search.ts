@@ -1,9 +1,11 @@
+import { suitsMinutes } from './board.ts'
 import type { Budget } from './budget.ts'
 import { Crossover } from './crossover.ts'
 import { mirrorOf } from './mirror.ts'
 import { type Model, never } from './model.ts'
 import { moveSome } from './mutation.ts'
-import { isBetter, parallelPass } from './passes.ts'
+import { byStart, isBetter, parallelPass } from './passes.ts'
+import { polish } from './polish.ts'
 import type { Chance } from './random.ts'
 import { drawnList, latestEnds } from './sampling.ts'
 import { type Member, Side } from './side.ts'
@@ -16,7 +18,8 @@ export type Start = { lists: Int32Array[]; found: Found | null }
 /**
  * A genetic algorithm with two populations, schedules pushed to the left and schedules pushed to the right, each bred
  * from the other (after Debels, Vanhoucke 2005, from memory): every pass justifies what it recombines. Answers are taken
- * from the left only. Ends with the budget, or when nothing is late and the bound is met.
+ * from the left only. Where times and boards allow, the last part of the budget goes to windows of the shortest schedules.
+ * Ends with the budget, or when nothing is late and the bound is met.
  */
 export function search(model: Model, budget: Budget, chance: Chance, bound: number, start: Start): Found | null {
   return new Search(model, budget, chance, bound, start).run(start.lists)
@@ -28,6 +31,9 @@ const fewActivities = 45
 const fewestMoves = 3
 const mostMoves = 10
 const forgetting = 0.02
+/** Share of the budget before windows are searched, and the fewest activities that have any. */
+const shareOfWhole = { few: 0.8, many: 0.7 }
+const fewestForWindows = 12
 
 class Search {
   private readonly model: Model
@@ -45,6 +51,7 @@ class Search {
   private readonly list: Int32Array
   private readonly gainsByWaiting: boolean
   private readonly dependsOnEnd: boolean
+  private readonly hasWindows: boolean
 
   constructor(model: Model, budget: Budget, chance: Chance, bound: number, start: Start) {
     this.model = model
@@ -52,25 +59,44 @@ class Search {
     this.chance = chance
     this.bound = bound
     this.best = start.found
-    this.left = new Side(model)
-    this.rightEnd = start.found?.span ?? 0
-    this.right = new Side(mirrorOf(model, this.rightEnd))
     this.crossover = new Crossover(model, chance)
     this.release = new Int32Array(model.count)
     this.list = new Int32Array(model.count)
     this.dependsOnEnd =
       model.hasDue || model.earliest.some((time) => time > 0) || model.calendars.some((calendar) => calendar !== null)
+    this.hasWindows = !this.dependsOnEnd && suitsMinutes(model)
+    this.left = this.sideFor(model)
+    this.rightEnd = start.found?.span ?? 0
+    this.right = this.sideFor(mirrorOf(model, this.rightEnd))
     this.gainsByWaiting = model.people.length > 0 || model.phases.some((phases) => phases.length > 1)
   }
 
   run(lists: Int32Array[]): Found | null {
-    const size = populationFor(this.budget.most, this.model.count)
+    const size = this.populationSize()
     this.begin(size, lists)
-    while (!this.isDone()) {
+    const { few, many } = shareOfWhole
+    const windows = this.hasWindows && this.model.count >= fewestForWindows
+    const end = windows ? this.budget.most * (this.model.count < fewActivities ? few : many) : Number.POSITIVE_INFINITY
+    while (!this.isDone() && this.budget.spent < end) {
       this.breed(this.left, this.right, false)
-      this.breed(this.right, this.left, true)
+      if (this.budget.spent < end) this.breed(this.right, this.left, true)
     }
+    if (windows && !this.isDone()) this.polishBest()
     return this.best
+  }
+
+  /** Repairs are worth their starts in short lists only. */
+  private sideFor(model: Model): Side {
+    return new Side(model, this.hasWindows && model.count < fewActivities ? this.chance : null)
+  }
+
+  private polishBest(): void {
+    const { model, left, right, budget, chance, crossover, best } = this
+    if (!best) return
+    const shortest = left.members.filter(({ span }) => span <= best.span)
+    if (shortest.length === 0) shortest.push(left.memberOf(best.starts, byStart(model, best.starts), model.people))
+    const keep = (starts: Int32Array, span: number) => this.keep(starts, 0, span)
+    polish(shortest, { left, right, budget, chance, crossover, keep, isDone: () => this.isDone() })
   }
 
   private isDone(): boolean {
@@ -103,6 +129,14 @@ class Search {
     }
   }
 
+  /** From trial: grows with the root of the budget, and is smaller where each needs more generations. */
+  private populationSize(): number {
+    const { count } = this.model
+    const mostUseful = Math.min(200, Math.max(10, 6_000 / Math.max(1, count)))
+    const factor = count >= fewActivities ? 0.6 : this.hasWindows ? 0.7 : 0.9
+    return Math.max(4, Math.round(Math.min(mostUseful, Math.sqrt(this.budget.most) * factor)))
+  }
+
   private parallel(key: Float64Array, people: Int32Array): Member {
     const starts = new Int32Array(this.model.count)
     parallelPass(this.model, this.left.board, key, this.model.earliest, starts, people)
@@ -125,16 +159,19 @@ class Search {
       if (!father || !mother || this.isDone() || !this.budget.take()) break
       this.cross(father, mother)
       moveSome(to.model, this.chance, this.list, fewestMoves + Math.round(mostMoves * this.sameness))
-      const child = to.pass(
+      const old = previous[at]
+      const child = to.passAgainst(
+        old,
+        this.budget,
         this.list,
         forward ? this.delayed(father) : this.releaseFrom(father),
         this.crewsLike(father),
       )
-      if (forward) this.keep(child.starts, child.lateness, child.span)
-      const old = previous[at]
-      if (old) this.sameness += (Number(isSame(old, child)) - this.sameness) * forgetting
+      if (forward && child) this.keep(child.starts, child.lateness, child.span)
+      if (old) this.sameness += (Number(child !== null && isSame(old, child)) - this.sameness) * forgetting
       // A line of descent never gets worse on its side, which keeps many good ones apart.
-      children.push(old && isBetter(old, child) ? old : child)
+      const heir = old && (!child || isBetter(old, child)) ? old : child
+      if (heir) children.push(heir)
     }
     for (let at = children.length; at < parents.length && at < previous.length; at++) {
       const old = previous[at]
@@ -218,14 +255,8 @@ class Search {
   /** Windows and what is due lie differently from a new end, so there the right side begins anew. */
   private endAt(end: number): void {
     this.rightEnd = end
-    if (this.dependsOnEnd) this.right = new Side(mirrorOf(this.model, end))
+    if (this.dependsOnEnd) this.right = this.sideFor(mirrorOf(this.model, end))
   }
-}
-
-/** From trial: grows with the root of the budget, and is smaller where each needs more generations. */
-function populationFor(most: number, count: number): number {
-  const mostUseful = Math.min(200, Math.max(10, 6_000 / Math.max(1, count)))
-  return Math.max(4, Math.round(Math.min(mostUseful, Math.sqrt(most) * (count < fewActivities ? 0.9 : 0.6))))
 }
 
 /** A key with up to a fifth of its range on top, drawn for each. */
@@ -243,10 +274,4 @@ function swapped(people: Int32Array, one: number, other: number): Int32Array {
   order[one] = people[other] ?? 0
   order[other] = people[one] ?? 0
   return order
-}
-
-function byStart({ count, rank }: Model, starts: Int32Array): Int32Array {
-  return Int32Array.from({ length: count }, (_, index) => index).sort(
-    (a, b) => (starts[a] ?? 0) - (starts[b] ?? 0) || (rank[a] ?? 0) - (rank[b] ?? 0),
-  )
 }

@@ -30,7 +30,7 @@ export function solveSchedule(problem: SchedulingProblem, options: SolveOptions 
   const bound = lowerBound(problem)
   if (bound === Number.POSITIVE_INFINITY) throw new RangeError('the calendars leave no room for all activities')
   const found = search(model, budget, chanceFrom(options.seed ?? 1), bound, startFrom(problem, model, options.from))
-  return answerOf(problem, model, found, bound, budget.spent)
+  return answerOf(problem, model, found, bound, Math.ceil(budget.spent))
 }
 
 function stopOf({ timeLimitMs, stop }: SolveOptions): () => boolean {

@@ -32,7 +32,7 @@ function checkVersion(folder: string): void {
   const major = readFileSync(join(folder, 'PG_VERSION'), 'utf8').trim()
   if (major === POSTGRES_MAJOR) return
   throw new Error(
-    `The database in ${folder} was made by PostgreSQL ${major}, and this program has ${POSTGRES_MAJOR}: dump it with the version that made it and load it into a new folder.`,
+    `The database in ${folder} was made by PostgreSQL ${major}, and this program has ${POSTGRES_MAJOR}: back it up with the version of Glutworks that made it, and restore that into a new folder.`,
   )
 }
 

@@ -1,4 +1,4 @@
-import type { Asking } from '../../web/asking.ts'
+import { forRoles } from '../../web/roles.ts'
 
 /** Making addresses for calendar programs and taking them back. */
-export const mayKeepCalendars = (asking: Asking): boolean => asking.role === 'steward'
+export const mayKeepCalendars = forRoles('steward', 'planner')

@@ -3,6 +3,7 @@ import type { ZodTypeProvider } from 'fastify-type-provider-zod'
 import { z } from 'zod'
 import { idParams } from '../../ids.ts'
 import { nothing, only } from '../../web/answers.ts'
+import { mayLook } from '../../web/roles.ts'
 import { writingOf } from '../changes/index.ts'
 import { mayKeepCalendars } from './access.ts'
 import { listCalendars, revokeCalendar } from './queries.ts'
@@ -28,6 +29,7 @@ export const calendarsApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/calendars',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'Addresses for calendar programs, the newest first, without their secrets',
@@ -50,7 +52,7 @@ export const calendarsApi: FastifyPluginAsync = async (plain) => {
   app.delete(
     '/api/calendars/:id',
     {
-      preHandler: only(mayKeepCalendars),
+      ...only(mayKeepCalendars),
       schema: { tags, summary: 'Take an address back', params: idParams, response: { 204: nothing } },
     },
     async (request, reply) =>

@@ -6,6 +6,9 @@ import { answerForm, only } from '../../web/answers.ts'
 import type { Asking } from '../../web/asking.ts'
 import { blankForm, readForm, type TypedForm, typedBody } from '../../web/forms.ts'
 import { removalPage } from '../../web/removal.ts'
+import { mayLook } from '../../web/roles.ts'
+import { hashOfSecret, type NewSecret, randomSecret } from '../../web/sessions/secrets.ts'
+import { forgetTold, tellAt, toldAt } from '../../web/told-once.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
 import { listHelpers } from '../helpers/index.ts'
 import { mayKeepCalendars } from './access.ts'
@@ -16,14 +19,6 @@ import { calendarForm } from './forms.ts'
 import { calendarPage, calendarsPage, whoseWords } from './pages.ts'
 import { calendarPath, calendarRemovalPath, calendarsPath, feedPath } from './paths.ts'
 import { addCalendar, findCalendar, findFeed, isHashOf, listCalendars, noteReading, revokeCalendar } from './queries.ts'
-import { hashOfSecret, type NewSecret, randomSecret } from './secret.ts'
-
-/**
- * Carries a new secret from the form to the page that shows it, inside the browser that made it: the service keeps the
- * hash alone, and a secret in the path would stay in the browser's history and in the note of the form that was sent.
- */
-const COOKIE = 'glut_calendar'
-const COOKIE_SECONDS = 600
 
 export type CalendarsOptions = { entries?: CalendarEntries; newSecret?: NewSecret }
 
@@ -31,13 +26,13 @@ export type CalendarsOptions = { entries?: CalendarEntries; newSecret?: NewSecre
 export const calendarsRoutes: FastifyPluginAsync<CalendarsOptions> = async (plain, options) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
   const { entries = noEntries, newSecret = randomSecret } = options
-  const keep = { preHandler: only(mayKeepCalendars) }
+  const keep = only(mayKeepCalendars)
   await app.register(calendarsApi)
 
   const pageOf = async (asking: Asking, form: TypedForm) =>
     calendarsPage(await listCalendars(app.prisma, asking), await listHelpers(app.prisma, asking), form, asking.coop)
 
-  app.get(calendarsPath(), async (request, reply) => {
+  app.get(calendarsPath(), only(mayLook), async (request, reply) => {
     const page = await pageOf(request.asking, blankForm())
     return reply.page('calendars/list', { ...page, ...(await lastChange(request, 'calendars')) })
   })
@@ -53,7 +48,7 @@ export const calendarsRoutes: FastifyPluginAsync<CalendarsOptions> = async (plai
           secretHash: hashOfSecret(secret),
         })
         // not set again when the same form is sent twice: then nothing was made anew
-        reply.setCookie(COOKIE, secret, { ...cookieFor(id), maxAge: COOKIE_SECONDS })
+        tellAt(reply, calendarPath(id), secret)
         return calendarPath(id)
       },
     })
@@ -62,11 +57,11 @@ export const calendarsRoutes: FastifyPluginAsync<CalendarsOptions> = async (plai
   app.get(calendarPath(':id'), { ...keep, schema: { params: idParams } }, async (request, reply) => {
     const { id } = request.params
     const link = await findCalendar(app.prisma, request.asking, id)
-    const secret = request.cookies[COOKIE] ?? ''
+    const secret = toldAt(request)
     const isNew = link.revokedAt === null && (await isHashOf(app.prisma, request.asking, id, hashOfSecret(secret)))
     // the host name that was checked (asking.ts), not what a proxy may pass on from anybody
     const address = isNew ? `${request.protocol}://${request.headers.host}${feedPath(secret)}.ics` : null
-    if (secret !== '') reply.clearCookie(COOKIE, cookieFor(id))
+    forgetTold(request, reply, calendarPath(id))
     return reply.page('calendars/one', calendarPage(link, address, request.asking.coop))
   })
 
@@ -99,8 +94,4 @@ export const calendarsRoutes: FastifyPluginAsync<CalendarsOptions> = async (plai
       return reply.header('cache-control', 'private, no-store').type('text/calendar; charset=utf-8').send(text)
     },
   )
-}
-
-function cookieFor(id: string) {
-  return { path: calendarPath(id), httpOnly: true, sameSite: 'strict', secure: 'auto' } as const
 }

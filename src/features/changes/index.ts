@@ -3,7 +3,7 @@ import type { TransactionClient } from '../../db/transaction.ts'
 import { formatFor } from '../../web/format.ts'
 import { newestChange, type Writing } from './queries.ts'
 
-export { noteChange, type Writing } from './queries.ts'
+export { noteChange, noteChanges, type Writing } from './queries.ts'
 
 /** What a write of this request needs, inside the transaction that `reply.once` or `reply.answerOnce` gives. */
 export function writingOf(request: FastifyRequest, transaction: TransactionClient): Writing {

@@ -20,6 +20,19 @@ export async function noteChange(writing: Writing, noun: string, nounId: string,
   })
 }
 
+/** As `noteChange`, for many things of one noun at once, in one statement. */
+export async function noteChanges(
+  { transaction, asking, now, newId }: Writing,
+  noun: string,
+  changes: readonly { nounId: string; what: string }[],
+): Promise<void> {
+  await transaction.$executeRaw`
+    INSERT INTO "Change" ("coopId", "id", "at", "who", "noun", "nounId", "what")
+    SELECT ${asking.coopId}, c."id", ${now}::timestamptz, ${asking.name}, ${noun}, c."nounId", c."what"
+    FROM unnest(${changes.map(() => newId())}::text[], ${changes.map(({ nounId }) => nounId)}::text[],
+      ${changes.map(({ what }) => what)}::text[]) AS c("id", "nounId", "what")`
+}
+
 /** The newest change of a noun, or of one thing when its id is given; null when nothing was ever changed. */
 export async function newestChange(
   prisma: TransactionClient,

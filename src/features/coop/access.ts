@@ -1,4 +1,4 @@
-import type { Asking } from '../../web/asking.ts'
+import { forRoles } from '../../web/roles.ts'
 
 /** Changing where the co-op is and how its people read figures. */
-export const mayKeepCoop = (asking: Asking): boolean => asking.role === 'steward'
+export const mayKeepCoop = forRoles('steward')

@@ -4,8 +4,9 @@ import { z } from 'zod'
 import { unitSystems } from '../../core/units/index.ts'
 import type { TransactionClient } from '../../db/transaction.ts'
 import { callText, only } from '../../web/answers.ts'
-import type { Asking } from '../../web/asking.ts'
+import { type Asking, memberOf } from '../../web/asking.ts'
 import { HIGHEST_ALTITUDE_M, LOWEST_ALTITUDE_M } from '../../web/lengths.ts'
+import { mayLook } from '../../web/roles.ts'
 import { writingOf } from '../changes/index.ts'
 import { mayKeepCoop } from './access.ts'
 import { changeCoop, changeOwnUnits, countHouseholds, findCoop, findOwnUnits } from './queries.ts'
@@ -45,7 +46,7 @@ const meAnswer = z.object({
 /** The same as the pages, for programs. */
 export const coopApi: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepCoop) }
+  const keep = only(mayKeepCoop)
   const tags = ['coop']
 
   const coopAsTold = async (prisma: TransactionClient, asking: Asking) => ({
@@ -55,12 +56,13 @@ export const coopApi: FastifyPluginAsync = async (plain) => {
   const meAsTold = async (prisma: TransactionClient, asking: Asking) => {
     const units = await findOwnUnits(prisma, asking)
     const reads = units ?? (await findCoop(prisma, asking)).units
-    return { id: asking.memberId, name: asking.name, role: asking.role, units, reads }
+    return { id: memberOf(asking), name: asking.name, role: asking.role, units, reads }
   }
 
   app.get(
     '/api/coop',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'The co-op: where it is, how its people read figures, and its households',
@@ -90,13 +92,17 @@ export const coopApi: FastifyPluginAsync = async (plain) => {
 
   app.get(
     '/api/me',
-    { schema: { tags, summary: 'Who is asking, and the units they read', response: { 200: meAnswer } } },
+    {
+      ...only(mayLook),
+      schema: { tags, summary: 'Who is asking, and the units they read', response: { 200: meAnswer } },
+    },
     async ({ asking }) => meAsTold(app.prisma, asking),
   )
 
   app.put(
     '/api/me/units',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'Choose the units that whoever is asking reads',

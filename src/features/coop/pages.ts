@@ -72,24 +72,26 @@ export function coopSettingsPage(form: TypedForm, coop: CoopSettings, reads: Uni
       { name: 'Language and region', says: coop.locale },
       { name: 'Currency', says: coop.currency },
     ],
-    form: formModel(
-      {
-        name: textField(form, { name: 'name', label: 'Name of the co-op' }),
-        town: textField(form, { name: 'town', label: 'Town or village' }),
-        altitudeM: textField(form, {
-          name: 'altitudeM',
-          label: 'Altitude of the kitchen',
-          hint: `Above the sea, like “640 m” or “2,100 ft”; a number alone is in ${alone === 'us' ? 'feet' : 'metres'}. Kept in whole metres, rounded up`,
-        }),
-        units: radiosField(form, {
-          name: 'units',
-          label: 'Units',
-          hint: 'What everybody reads who has not chosen otherwise; either may be typed',
-          options: unitSystems.map((value) => ({ value, text: unitWords[value] })),
-        }),
-      },
-      form,
-    ),
+    form: formModel(coopFields(form, alone), form),
+  }
+}
+
+/** The fields of `coopForm`; `alone` is in whose units a bare number is an altitude. */
+export function coopFields(form: TypedForm, alone: UnitSystem) {
+  return {
+    name: textField(form, { name: 'name', label: 'Name of the co-op' }),
+    town: textField(form, { name: 'town', label: 'Town or village' }),
+    altitudeM: textField(form, {
+      name: 'altitudeM',
+      label: 'Altitude of the kitchen',
+      hint: `Above the sea, like “640 m” or “2,100 ft”; a number alone is in ${alone === 'us' ? 'feet' : 'metres'}. Kept in whole metres, rounded up`,
+    }),
+    units: radiosField(form, {
+      name: 'units',
+      label: 'Units',
+      hint: 'What everybody reads who has not chosen otherwise; either may be typed',
+      options: unitSystems.map((value) => ({ value, text: unitWords[value] })),
+    }),
   }
 }
 

@@ -1,7 +1,7 @@
 import type { UnitSystem } from '../../core/units/index.ts'
 import type { TransactionClient } from '../../db/transaction.ts'
 import { notFound } from '../../errors.ts'
-import type { Asking } from '../../web/asking.ts'
+import { type Asking, memberOf } from '../../web/asking.ts'
 import { unitsOf } from '../../web/queries.ts'
 import { noteChange, type Writing } from '../changes/index.ts'
 
@@ -23,7 +23,10 @@ export async function countHouseholds(prisma: TransactionClient, asking: Asking)
 }
 
 export async function findCoop(prisma: TransactionClient, asking: Asking): Promise<CoopSettings> {
-  const row = await prisma.coop.findUnique({ where: { id: asking.coopId }, omit: { createdAt: true } })
+  const row = await prisma.coop.findUnique({
+    where: { id: asking.coopId },
+    omit: { createdAt: true, batchesNumbered: true },
+  })
   if (row === null) throw notFound('such co-op')
   return { ...row, units: unitsOf(row.units) ?? 'metric' }
 }
@@ -42,7 +45,7 @@ export async function changeCoop(writing: Writing, values: CoopValues): Promise<
 /** What whoever is asking chose to read; null: as the co-op does. */
 export async function findOwnUnits(prisma: TransactionClient, asking: Asking): Promise<UnitSystem | null> {
   const row = await prisma.member.findUnique({
-    where: { coopId_id: { coopId: asking.coopId, id: asking.memberId } },
+    where: { coopId_id: { coopId: asking.coopId, id: memberOf(asking) } },
     select: { units: true },
   })
   if (row === null) throw notFound('such member')
@@ -51,7 +54,7 @@ export async function findOwnUnits(prisma: TransactionClient, asking: Asking): P
 
 export async function changeOwnUnits({ transaction, asking }: Writing, units: UnitSystem | null): Promise<void> {
   await transaction.member.update({
-    where: { coopId_id: { coopId: asking.coopId, id: asking.memberId } },
+    where: { coopId_id: { coopId: asking.coopId, id: memberOf(asking) } },
     data: { units },
   })
 }

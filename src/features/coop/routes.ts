@@ -1,21 +1,28 @@
 import type { FastifyPluginAsync } from 'fastify'
 import type { ZodTypeProvider } from 'fastify-type-provider-zod'
 import { todayIn } from '../../clock.ts'
+import { lastBackupKnown } from '../../keeping/status.ts'
 import { answerForm, only } from '../../web/answers.ts'
 import type { Asking } from '../../web/asking.ts'
 import { blankForm, readForm, typedBody } from '../../web/forms.ts'
 import { aloneIn } from '../../web/lengths.ts'
+import { mayLook } from '../../web/roles.ts'
+import { auditPath } from '../audit/index.ts'
 import { calendarsPath } from '../calendars/paths.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
+import { backupSentence, dataPath, mayKeepData } from '../data/index.ts'
 import { equipmentListPath, equipmentSentence, listEquipment } from '../equipment/index.ts'
 import { handbookPath } from '../handbook/index.ts'
 import { helpersPath, helpersSentence, listHelpers } from '../helpers/index.ts'
 import { listOutlets, outletsPath, outletsSentence } from '../outlets/index.ts'
+import { listPeople, peoplePath, peopleSentence } from '../people/index.ts'
 import { listLocalProcesses, localProcessesPath, localProcessesSentence } from '../processes/local/index.ts'
 import { processesPath } from '../processes/paths.ts'
 import { listRecipes, recipesPath, recipesSentence } from '../recipes/index.ts'
+import { screensPath } from '../screens/paths.ts'
 import { listSupplies, suppliesPath, suppliesSentence } from '../supplies/index.ts'
 import { listWorkDays, workDaysPath, workDaysSentence } from '../work-days/index.ts'
+import { yieldsPath } from '../yields/paths.ts'
 import { mayKeepCoop } from './access.ts'
 import { coopApi } from './api.ts'
 import { coopForm, coopTyped, ownUnitsForm, ownUnitsTyped } from './forms.ts'
@@ -25,7 +32,7 @@ import { changeCoop, changeOwnUnits, countHouseholds, findCoop, findOwnUnits } f
 
 export const coopRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepCoop) }
+  const keep = only(mayKeepCoop)
   await app.register(coopApi)
 
   const sectionsOf = async (asking: Asking): Promise<Section[]> => {
@@ -67,10 +74,37 @@ export const coopRoutes: FastifyPluginAsync = async (plain) => {
       },
       { href: suppliesPath(), name: 'Supplies', says: suppliesSentence(await listSupplies(prisma, asking), coop) },
       { href: outletsPath(), name: 'Outlets', says: outletsSentence(await listOutlets(prisma, asking)) },
+      {
+        href: screensPath(),
+        name: 'Kitchen screens',
+        says: 'Tablets on the wall: the work of the day, to tick off',
+      },
+      {
+        href: yieldsPath(),
+        name: 'What batches taught',
+        says: 'Yields, trim and minutes as they really were',
+      },
+      { href: peoplePath(), name: 'People', says: peopleSentence(await listPeople(prisma, asking), coop) },
+      {
+        href: auditPath(),
+        name: mayKeepCoop(asking) ? 'Audit' : 'History',
+        says: mayKeepCoop(asking)
+          ? 'What happened at the door, with people’s rights and in all things'
+          : 'Who changed what',
+      },
+      ...(mayKeepData(asking)
+        ? [
+            {
+              href: dataPath(),
+              name: 'Data and backups',
+              says: backupSentence(await lastBackupKnown(app.settings), app.clock.now(), coop),
+            },
+          ]
+        : []),
     ]
   }
 
-  app.get(coopPath(), async (request, reply) => {
+  app.get(coopPath(), only(mayLook), async (request, reply) => {
     const { asking } = request
     const households = await countHouseholds(app.prisma, asking)
     const page = coopPage(asking.coop, await sectionsOf(asking), households)
@@ -99,13 +133,13 @@ export const coopRoutes: FastifyPluginAsync = async (plain) => {
     })
   })
 
-  app.get(ownUnitsPath(), async ({ asking }, reply) => {
+  app.get(ownUnitsPath(), only(mayLook), async ({ asking }, reply) => {
     const { units } = await findCoop(app.prisma, asking)
     const form = blankForm(ownUnitsTyped(await findOwnUnits(app.prisma, asking)))
     return reply.page('coop/my-units', ownUnitsPage(form, units))
   })
 
-  app.post(ownUnitsPath(), { schema: { body: typedBody } }, async (request, reply) =>
+  app.post(ownUnitsPath(), { ...only(mayLook), schema: { body: typedBody } }, async (request, reply) =>
     answerForm(reply, readForm(ownUnitsForm, request.body), {
       show: async (form, status) => {
         const { units } = await findCoop(app.prisma, request.asking)

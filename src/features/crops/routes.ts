@@ -4,6 +4,8 @@ import { z } from 'zod'
 import { crop, crops, sources, trimKinds } from '../../core/produce/index.ts'
 import { containers } from '../../core/units/index.ts'
 import { notFound } from '../../errors.ts'
+import { only } from '../../web/answers.ts'
+import { mayLook } from '../../web/roles.ts'
 import { cropPage, cropsPage } from './pages.ts'
 import { cropPath, cropsPath } from './paths.ts'
 
@@ -62,9 +64,11 @@ const sourceAnswer = z.object({ document: z.string(), edition: z.string(), publi
 export const cropRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
 
-  app.get(cropsPath(), async (request, reply) => reply.page('crops/list', cropsPage(crops, request.asking.coop)))
+  app.get(cropsPath(), only(mayLook), async (request, reply) =>
+    reply.page('crops/list', cropsPage(crops, request.asking.coop)),
+  )
 
-  app.get(cropPath(':key'), { schema: { params: keyParams } }, async (request, reply) => {
+  app.get(cropPath(':key'), { ...only(mayLook), schema: { params: keyParams } }, async (request, reply) => {
     const found = crop(request.params.key)
     if (found === undefined) throw notFound('such crop')
     return reply.page('crops/crop', cropPage(found, request.asking.coop))
@@ -73,6 +77,7 @@ export const cropRoutes: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/crops',
     {
+      ...only(mayLook),
       schema: {
         tags: ['crops'],
         summary: 'What is known of each crop, with the source of each figure',

@@ -1,4 +1,4 @@
-import type { Asking } from '../../web/asking.ts'
+import { forRoles } from '../../web/roles.ts'
 
 /** Adding, changing and removing equipment. */
-export const mayKeepEquipment = (asking: Asking): boolean => asking.role === 'steward'
+export const mayKeepEquipment = forRoles('steward', 'planner')

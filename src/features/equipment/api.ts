@@ -5,6 +5,7 @@ import { gauges } from '../../core/process/index.ts'
 import { equipmentKinds } from '../../core/produce/vocabulary.ts'
 import { idParams } from '../../ids.ts'
 import { callText, nothing, only, refuseProblems, versionNumber } from '../../web/answers.ts'
+import { mayLook } from '../../web/roles.ts'
 import { writingOf } from '../changes/index.ts'
 import { mayKeepEquipment } from './access.ts'
 import {
@@ -78,12 +79,13 @@ const equipmentAnswer = z.object({
 /** The same as the pages, for programs. */
 export const equipmentApi: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepEquipment) }
+  const keep = only(mayKeepEquipment)
   const tags = ['equipment']
 
   app.get(
     '/api/equipment',
     {
+      ...only(mayLook),
       schema: { tags, summary: 'All equipment', response: { 200: z.object({ equipment: z.array(equipmentAnswer) }) } },
     },
     async (request) => ({ equipment: await listEquipment(app.prisma, request.asking) }),
@@ -91,7 +93,10 @@ export const equipmentApi: FastifyPluginAsync = async (plain) => {
 
   app.get(
     '/api/equipment/:id',
-    { schema: { tags, summary: 'One piece of equipment', params: idParams, response: { 200: equipmentAnswer } } },
+    {
+      ...only(mayLook),
+      schema: { tags, summary: 'One piece of equipment', params: idParams, response: { 200: equipmentAnswer } },
+    },
     async (request) => findEquipment(app.prisma, request.asking, request.params.id),
   )
 

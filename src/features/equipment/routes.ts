@@ -6,6 +6,7 @@ import type { Asking } from '../../web/asking.ts'
 import { blankForm, type Typed, typedBody } from '../../web/forms.ts'
 import { aloneIn } from '../../web/lengths.ts'
 import { removalPage } from '../../web/removal.ts'
+import { mayLook } from '../../web/roles.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
 import { mayKeepEquipment } from './access.ts'
 import { equipmentApi } from './api.ts'
@@ -16,13 +17,13 @@ import { addEquipment, changeEquipment, findEquipment, listEquipment, removeEqui
 
 export const equipmentRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepEquipment) }
+  const keep = only(mayKeepEquipment)
   await app.register(equipmentApi)
 
   const readBody = ({ asking, body }: { asking: Asking; body: Typed }) =>
     readEquipmentForm(body, aloneIn(body, asking.coop.units))
 
-  app.get(equipmentListPath(), async (request, reply) => {
+  app.get(equipmentListPath(), only(mayLook), async (request, reply) => {
     const equipment = await listEquipment(app.prisma, request.asking)
     const page = equipmentPage(equipment, request.asking.coop)
     return reply.page('equipment/list', { ...page, ...(await lastChange(request, 'equipment')) })

@@ -14,7 +14,9 @@ import {
 import { gelPoint } from '../../core/process/gel.ts'
 import { sterilisingBoil } from '../../core/process/heating.ts'
 import { processSources } from '../../core/process/index.ts'
+import { only } from '../../web/answers.ts'
 import { HIGHEST_ALTITUDE_M, LOWEST_ALTITUDE_M } from '../../web/lengths.ts'
+import { mayLook } from '../../web/roles.ts'
 import { foodsNamed } from './acidity-page.ts'
 import { gaugePressures } from './altitude-page.ts'
 import { MOST_JARS, syrupJars } from './forms.ts'
@@ -86,6 +88,7 @@ export const handbookApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/handbook/altitude',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'Air pressure, boiling water, jelly points and steam at an altitude',
@@ -106,6 +109,7 @@ export const handbookApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/handbook/acidity',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'Published pH ranges, and the crops that need acid in the jar',
@@ -124,6 +128,7 @@ export const handbookApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/handbook/syrups',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'Canning syrups for a number of jars',

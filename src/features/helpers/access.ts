@@ -1,4 +1,4 @@
-import type { Asking } from '../../web/asking.ts'
+import { forRoles } from '../../web/roles.ts'
 
 /** Adding, changing and removing helpers and their hours. */
-export const mayKeepHelpers = (asking: Asking): boolean => asking.role === 'steward'
+export const mayKeepHelpers = forRoles('steward', 'planner')

@@ -5,6 +5,7 @@ import { allowedSkills } from '../../core/day/age-rules.ts'
 import { ageBands, stations, workKinds } from '../../core/produce/vocabulary.ts'
 import { idParams, idText } from '../../ids.ts'
 import { callText, nothing, only, refuseProblems, versionNumber } from '../../web/answers.ts'
+import { mayLook } from '../../web/roles.ts'
 import { writingOf } from '../changes/index.ts'
 import { mayKeepHelpers } from './access.ts'
 import { breakProblem, helperProblems, LEAST_SPEED, LEAST_STRETCH, MOST_SPEED, MOST_STRETCH } from './forms.ts'
@@ -66,18 +67,21 @@ const helperAnswer = z.object({
 /** The same as the pages, for programs. */
 export const helpersApi: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepHelpers) }
+  const keep = only(mayKeepHelpers)
   const tags = ['helpers']
 
   app.get(
     '/api/helpers',
-    { schema: { tags, summary: 'All helpers', response: { 200: z.object({ helpers: z.array(helperAnswer) }) } } },
+    {
+      ...only(mayLook),
+      schema: { tags, summary: 'All helpers', response: { 200: z.object({ helpers: z.array(helperAnswer) }) } },
+    },
     async (request) => ({ helpers: (await listHelpers(app.prisma, request.asking)).map(told) }),
   )
 
   app.get(
     '/api/helpers/:id',
-    { schema: { tags, summary: 'One helper', params: idParams, response: { 200: helperAnswer } } },
+    { ...only(mayLook), schema: { tags, summary: 'One helper', params: idParams, response: { 200: helperAnswer } } },
     async (request) => told(await findHelper(app.prisma, request.asking, request.params.id)),
   )
 

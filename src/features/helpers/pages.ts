@@ -4,6 +4,7 @@ import type { CoopWays } from '../../web/asking.ts'
 import { checkboxesField, formModel, numberField, radiosField, selectField, textField } from '../../web/fields.ts'
 import { type Formatter, formatFor } from '../../web/format.ts'
 import type { TypedForm } from '../../web/forms.ts'
+import { removalPage } from '../../web/removal.ts'
 import { stationWords } from '../recipes/index.ts'
 import { helperHoursPath, helperPath, helperRemovalPath, helpersPath, newHelperPath } from './paths.ts'
 import type { ComingDay, Helper } from './queries.ts'
@@ -152,6 +153,18 @@ export function helperFormPage(
     remove: of === null ? '' : helperRemovalPath(of.id),
     back: helpersPath(),
   }
+}
+
+/** Asks before a helper goes, with everything that is only his or hers. */
+export function helperRemovalPage({ id, name }: Pick<Helper, 'id' | 'name'>) {
+  return removalPage(name, {
+    goes: [
+      'The hours and breaks given for work days go too.',
+      `Addresses by which calendar programs read the work of ${name} lead nowhere from then on.`,
+    ],
+    action: helperRemovalPath(id),
+    back: { href: helperPath(id), text: 'Keep' },
+  })
 }
 
 /** Skills that the age band does not leave standing. */

@@ -4,7 +4,7 @@ import { todayIn } from '../../clock.ts'
 import { idParams } from '../../ids.ts'
 import { answerForm, only, refuseProblems, versionOf } from '../../web/answers.ts'
 import { blankForm, readForm, type TypedForm, typedBody } from '../../web/forms.ts'
-import { removalPage } from '../../web/removal.ts'
+import { mayLook } from '../../web/roles.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
 import { mayKeepHelpers } from './access.ts'
 import { helpersApi } from './api.ts'
@@ -16,7 +16,7 @@ import {
   newHelperTyped,
   readHelperHoursForm,
 } from './forms.ts'
-import { helperFormPage, helpersPage } from './pages.ts'
+import { helperFormPage, helperRemovalPage, helpersPage } from './pages.ts'
 import { helperHoursPath, helperPath, helperRemovalPath, helpersPath, newHelperPath } from './paths.ts'
 import {
   addHelper,
@@ -31,7 +31,7 @@ import {
 
 export const helpersRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepHelpers) }
+  const keep = only(mayKeepHelpers)
   const keepOne = { ...keep, schema: { params: idParams } }
   const sendOne = { ...keep, schema: { params: idParams, body: typedBody } }
   await app.register(helpersApi)
@@ -70,7 +70,7 @@ export const helpersRoutes: FastifyPluginAsync = async (plain) => {
     return reply.page('helpers/form', { ...page, ...(await lastChange(request, 'helpers', helper.id)) }, { status })
   }
 
-  app.get(helpersPath(), async (request, reply) => {
+  app.get(helpersPath(), only(mayLook), async (request, reply) => {
     const { asking } = request
     const helpers = await listHelpers(app.prisma, asking)
     const households = await listHouseholds(app.prisma, asking)
@@ -123,13 +123,8 @@ export const helpersRoutes: FastifyPluginAsync = async (plain) => {
   })
 
   app.get(helperRemovalPath(':id'), keepOne, async (request, reply) => {
-    const { id, name } = await findHelper(app.prisma, request.asking, request.params.id)
-    const page = {
-      goes: ['The hours given for work days go too.'],
-      action: helperRemovalPath(id),
-      back: { href: helperPath(id), text: 'Keep' },
-    }
-    return reply.page('coop/removal', removalPage(name, page))
+    const helper = await findHelper(app.prisma, request.asking, request.params.id)
+    return reply.page('coop/removal', helperRemovalPage(helper))
   })
 
   app.post(helperRemovalPath(':id'), keepOne, async (request, reply) =>

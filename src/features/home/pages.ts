@@ -1,22 +1,44 @@
 import type { CoopWays } from '../../web/asking.ts'
 import { type Formatter, formatFor } from '../../web/format.ts'
+import { kitchenPath } from '../kitchen/paths.ts'
 import { type LotToday, lotRow, lotsSentence, totalBeam } from '../lots/index.ts'
 import { lotsPath, newLotPath } from '../lots/paths.ts'
 import { newPlanPath, planPath, plansPath } from '../plans/paths.ts'
+import { recallLines } from '../recalls/index.ts'
+import type { Recall } from '../recalls/queries.ts'
+import { type listFirst, shelfLine } from '../shelf/index.ts'
+import { type DueStage, dueWords } from '../slow-jobs/index.ts'
+import { slowJobPath, slowJobsPath } from '../slow-jobs/paths.ts'
 import { workDayPath, workDaysPath } from '../work-days/paths.ts'
 import type { NextWorkDay, OpenPlan } from './queries.ts'
 
 /** So many lots are named; the others are one link away. */
 const lotsNamed = 3
+/** So many stages of slow jobs that are due are named. */
+export const slowJobsNamed = 5
 
-export type TodayFacts = { today: string; lots: readonly LotToday[]; workDay: NextWorkDay | null; plans: OpenPlan[] }
+export type TodayFacts = {
+  today: string
+  /** Those that stand. */
+  recalls: readonly Recall[]
+  lots: readonly LotToday[]
+  workDay: NextWorkDay | null
+  plans: OpenPlan[]
+  /** What of the shelf to eat first. */
+  first: Awaited<ReturnType<typeof listFirst>>
+  slowJobs: { stages: DueStage[]; all: number }
+}
 
-/** What needs us now: what spoils first, the next work day and who is in it, open plans. */
-export function todayPage({ today, lots, workDay, plans }: TodayFacts, coop: CoopWays) {
+/**
+ * What needs us now: what is recalled, what spoils first, what to eat first, slow jobs that are due, the next work day and
+ * who is in it, open plans.
+ */
+export function todayPage({ today, recalls, lots, workDay, plans, first, slowJobs }: TodayFacts, coop: CoopWays) {
   const format = formatFor(coop)
   return {
     title: `Today, ${format.day(today)}`,
     place: 'today' as const,
+    recalls: recallLines(recalls),
     sentence: lotsSentence(lots, format),
     beam: totalBeam(
       lots.map(({ standing }) => standing),
@@ -24,9 +46,18 @@ export function todayPage({ today, lots, workDay, plans }: TodayFacts, coop: Coo
     ),
     rows: lots.slice(0, lotsNamed).map(({ lot, standing }) => lotRow(lot, standing, format)),
     more: lots.length > lotsNamed ? `All ${format.count(lots.length, 'lot')}` : 'All produce',
+    shelf: shelfLine(first, today, coop),
     workDay: workDay === null ? null : workDayOf(workDay, today, format),
     plans: plans.map(({ id, name, state }) => ({ href: planPath(id), name, state: stateWords(state) })),
+    slowJobs: slowJobs.stages.map(({ jobId, jobName, says, dueOn }) => ({
+      href: slowJobPath(jobId),
+      name: jobName,
+      says: `${says} (${dueWords(dueOn, today, format)})`,
+    })),
+    slowJobsMore:
+      slowJobs.all > slowJobs.stages.length ? `All ${format.number(slowJobs.all)} that are due` : 'All slow jobs',
     paths: {
+      slowJobs: slowJobsPath(),
       lots: lotsPath(),
       takeIn: newLotPath(),
       workDays: workDaysPath(),
@@ -48,6 +79,7 @@ function workDayOf(
       helpers.length === 0 ? 'and nobody is in it yet' : `with ${format.count(helpers.length, 'helper')}`
     }.`,
     note: note ?? '',
+    kitchen: date === today ? kitchenPath() : '',
     helpers: helpers.map(({ name, fromMinute, toMinute }) => ({
       name,
       hours: `${format.minuteOfDay(fromMinute)} to ${format.minuteOfDay(toMinute)}`,

@@ -1,6 +1,6 @@
-import type { Asking } from '../../web/asking.ts'
+import { forRoles } from '../../web/roles.ts'
 
 /** Taking lots in, changing, moving, closing them. */
-export const mayKeepLots = (asking: Asking): boolean => asking.role === 'steward'
+export const mayKeepLots = forRoles('steward', 'planner')
 /** Dividing a lot into classes, and taking that back. */
-export const maySort = (asking: Asking): boolean => asking.role === 'steward'
+export const maySort = forRoles('steward', 'planner', 'member', 'helper')

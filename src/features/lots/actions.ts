@@ -1,10 +1,10 @@
 import type { RipenessClass, Storage } from '../../core/produce/index.ts'
 import { conflict, refused } from '../../errors.ts'
 import { refuseProblems } from '../../web/answers.ts'
-import { noteChange, type Writing } from '../changes/index.ts'
+import { noteChange, noteChanges, type Writing } from '../changes/index.ts'
 import type { Lot, LotChange, LotValues } from './lot.ts'
 import { lotName } from './names.ts'
-import { findLot, insertLot, insertSorting, listNeighbours, listSortings, updateLot } from './queries.ts'
+import { findLot, insertLot, insertLots, insertSorting, listNeighbours, listSortings, updateLot } from './queries.ts'
 import { beforeLastSorting, correctedArrival, isUnsorted, type Sorted, setDown, sortLot } from './sorting.ts'
 import { standingOn } from './standing.ts'
 
@@ -15,16 +15,27 @@ export type Intake = LotValues & { class: RipenessClass }
 export async function takeIn(writing: Writing, { class: named, ...values }: Intake): Promise<Lot> {
   await refuseUnknownHousehold(writing, values.householdId)
   const id = await insertLot(writing, values)
-  await insertSorting(writing, id, {
-    sortedOn: values.arrivedOn,
-    grams: { firm: 0, ripe: 0, soft: 0, damaged: 0, [named]: values.weightGrams },
-    setAsideGrams: 0,
-    lostGrams: 0,
-    how: 'arrival',
-    note: null,
-  })
+  await insertSorting(writing, id, arrivalOf(values, named))
   await noteChange(writing, 'lot', id, `${lotName(values)} taken in, ${values.weightTyped}`)
   return findLot(writing.transaction, writing.asking, id)
+}
+
+/** Takes many lots in, each as `takeIn` does; as many statements whatever their number. */
+export async function takeInMany(writing: Writing, intakes: readonly Intake[]): Promise<void> {
+  await refuseUnknownHousehold(writing, ...intakes.map((intake) => intake.householdId))
+  const lots = intakes.map(({ class: named, ...values }) => ({ ...values, sorting: arrivalOf(values, named) }))
+  const ids = await insertLots(writing, lots)
+  const changes = ids.flatMap((nounId, at) => {
+    const lot = lots[at]
+    return lot === undefined ? [] : [{ nounId, what: `${lotName(lot)} taken in, ${lot.weightTyped}` }]
+  })
+  await noteChanges(writing, 'lot', changes)
+}
+
+function arrivalOf({ arrivedOn, weightGrams }: LotValues, named: RipenessClass) {
+  const grams = { firm: 0, ripe: 0, soft: 0, damaged: 0, [named]: weightGrams }
+  const none = { setAsideGrams: 0, lostGrams: 0, usedGrams: 0 }
+  return { sortedOn: arrivedOn, grams, ...none, how: 'arrival', note: null } as const
 }
 
 /** Another weight for a lot that nobody has sorted yet. */
@@ -110,8 +121,9 @@ export async function takeBackSorting(writing: Writing, id: string, version: num
   await updateLot(writing, id, version, {})
   const before = beforeLastSorting(await listSortings(transaction, asking, id))
   if (before === null) throw refused('There is no sorting to take back: the last step was not one.')
-  const { sortedOn, grams, setAsideGrams, lostGrams } = before
-  await insertSorting(writing, id, { sortedOn, grams, setAsideGrams, lostGrams, how: 'taken-back', note: null })
+  const { sortedOn, grams, setAsideGrams, lostGrams, usedGrams } = before
+  const again = { sortedOn, grams, setAsideGrams, lostGrams, usedGrams }
+  await insertSorting(writing, id, { ...again, how: 'taken-back', note: null })
   await noteChange(writing, 'lot', id, `last sorting of ${lotName(lot)} taken back`)
   return findLot(transaction, asking, id)
 }
@@ -129,9 +141,13 @@ function refuseClosed({ closedOn }: Lot): void {
   if (closedOn !== null) throw conflict('This lot is closed. Open it again first.')
 }
 
-async function refuseUnknownHousehold({ transaction, asking }: Writing, householdId: string | null): Promise<void> {
-  if (householdId === null) return
-  const known = await listNeighbours(transaction, asking)
-  if (known.some((one) => one.householdId === householdId)) return
+async function refuseUnknownHousehold(
+  { transaction, asking }: Writing,
+  ...householdIds: (string | null)[]
+): Promise<void> {
+  const named = new Set(householdIds.filter((id) => id !== null))
+  if (named.size === 0) return
+  for (const { householdId } of await listNeighbours(transaction, asking)) named.delete(householdId)
+  if (named.size === 0) return
   throw refused('Choose a household of the co-op.', { householdId: 'Choose a household of the co-op, or none' })
 }

@@ -5,6 +5,7 @@ import { todayIn } from '../../clock.ts'
 import { crop } from '../../core/produce/index.ts'
 import { idParams } from '../../ids.ts'
 import { only, refuseProblems } from '../../web/answers.ts'
+import { mayLook } from '../../web/roles.ts'
 import { writingOf } from '../changes/index.ts'
 import { mayKeepLots, maySort } from './access.ts'
 import { changeLot, closeLot, moveLot, sortAgain, takeBackSorting, takeIn } from './actions.ts'
@@ -31,14 +32,15 @@ import { readWeight } from './weight.ts'
 /** The same as the pages, for programs. Weights are whole grams, money minor units, dates ISO dates. */
 export const lotsApi: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepLots) }
-  const sort = { preHandler: only(maySort) }
+  const keep = only(mayKeepLots)
+  const sort = only(maySort)
   const tags = ['lots']
   const lotResponse = { params: idParams, response: { 200: lotAnswer } }
 
   app.get(
     '/api/lots',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'Lots: what spoils first comes first; with closed=yes the closed ones',
@@ -57,8 +59,10 @@ export const lotsApi: FastifyPluginAsync = async (plain) => {
     },
   )
 
-  app.get('/api/lots/:id', { schema: { tags, summary: 'One lot', ...lotResponse } }, async (request) =>
-    answerOf(request, await findLot(app.prisma, request.asking, request.params.id)),
+  app.get(
+    '/api/lots/:id',
+    { ...only(mayLook), schema: { tags, summary: 'One lot', ...lotResponse } },
+    async (request) => answerOf(request, await findLot(app.prisma, request.asking, request.params.id)),
   )
 
   app.post(
@@ -127,6 +131,7 @@ export const lotsApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/lots/:id/forecast',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'What the lot will be on each morning from today on, at its storage',
@@ -145,6 +150,7 @@ export const lotsApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/lots/:id/sortings',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'All sortings of a lot, newest first',

@@ -4,7 +4,7 @@ import type { Formatter } from '../../web/format.ts'
 import { classWords } from './names.ts'
 import type { Standing } from './standing.ts'
 
-/** The beam of one lot as it stands: its classes, what is set aside, what is lost. */
+/** The beam of one lot as it stands: its classes, what is set aside, what batches used, what is lost. */
 export function lotBeam(id: string, title: string, standing: Standing, format: Formatter): Beam {
   return beam({ id, title, whole: standing.wholeGrams, segments: segmentsOf(standing, format) })
 }
@@ -31,16 +31,17 @@ export function partsInWords(standing: Standing, format: Formatter): string {
 }
 
 function segmentsOf(standing: Standing, format: Formatter): Segment[] {
-  const { grams, setAsideGrams, lostGrams, spoiledGrams } = standing
+  const { grams, setAsideGrams, lostGrams, spoiledGrams, usedGrams } = standing
   const parts: Omit<Segment, 'text'>[] = [
     ...ripenessClasses.map((name) => ({ label: classWords[name].name, amount: grams[name], pattern: name })),
     { label: 'set aside', amount: setAsideGrams, pattern: 'set-aside' },
+    ...(usedGrams === 0 ? [] : [{ label: 'used', amount: usedGrams, pattern: 'jars' as const }]),
     { label: 'lost', amount: lostGrams + spoiledGrams, pattern: 'lost' },
   ]
   return parts.map((part) => ({ ...part, text: format.weight(part.amount) }))
 }
 
-type Sums = Pick<Standing, 'grams' | 'setAsideGrams' | 'lostGrams' | 'spoiledGrams' | 'wholeGrams'>
+type Sums = Pick<Standing, 'grams' | 'setAsideGrams' | 'lostGrams' | 'spoiledGrams' | 'usedGrams' | 'wholeGrams'>
 
 function together<T extends Sums>(a: T, b: Sums): T {
   const { firm, ripe, soft, damaged } = a.grams
@@ -55,6 +56,7 @@ function together<T extends Sums>(a: T, b: Sums): T {
     setAsideGrams: a.setAsideGrams + b.setAsideGrams,
     lostGrams: a.lostGrams + b.lostGrams,
     spoiledGrams: a.spoiledGrams + b.spoiledGrams,
+    usedGrams: a.usedGrams + b.usedGrams,
     wholeGrams: a.wholeGrams + b.wholeGrams,
   }
 }

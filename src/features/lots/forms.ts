@@ -26,19 +26,32 @@ export const longestAgoDays = 366
 
 /** The form of a new lot; `today` is the co-op's date. The weight is read by the crop that was chosen. */
 export function readIntakeForm(typed: Typed, today: string): ReadForm<Intake> {
-  const chosen = crop(textOf(typed, 'crop'))
-  const fields = z.object({
+  return intakeReader(today)(typed)
+}
+
+/** As `readIntakeForm`, for many lots: what reads a crop's fields is made once for each crop, as making it takes longest. */
+export function intakeReader(today: string): (typed: Typed) => ReadForm<Intake> {
+  const made = new Map<string, ReturnType<typeof intakeFields>>()
+  return (typed) => {
+    const key = textOf(typed, 'crop')
+    const fields = made.get(key) ?? intakeFields(key, today)
+    made.set(key, fields)
+    const form = readForm(fields, typed)
+    if (!form.ok) return form
+    const { weight, ...values } = form.values
+    return { ...form, values: { ...values, weightGrams: weight.grams, weightTyped: weight.typed } }
+  }
+}
+
+function intakeFields(chosen: string, today: string) {
+  return z.object({
     ...aboutFields,
     crop: read((key) => (crop(key) === undefined ? { problem: 'Choose the crop' } : { value: key })),
-    weight: read((text) => readWeight(text, chosen)),
+    weight: read((text) => readWeight(text, crop(chosen))),
     arrivedOn: arrival(today),
     storage: choice(storages, 'Choose where it waits'),
     class: choice(ripenessClasses, 'Choose how most of it is'),
   })
-  const form = readForm(fields, typed)
-  if (!form.ok) return form
-  const { weight, ...values } = form.values
-  return { ...form, values: { ...values, weightGrams: weight.grams, weightTyped: weight.typed } }
 }
 
 /** The form of a change. The weight is read only where it was typed anew; null otherwise. */

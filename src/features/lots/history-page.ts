@@ -7,7 +7,7 @@ import { standingSortings } from './sorting.ts'
 export function historyOf(oldestFirst: readonly Sorting[], format: Formatter) {
   const counting = new Set(standingSortings(oldestFirst).map(({ id }) => id))
   return [...oldestFirst].reverse().map((sorting) => {
-    const { id, how, grams, setAsideGrams, lostGrams, sortedBy, note, createdAt, sortedOn } = sorting
+    const { id, how, grams, setAsideGrams, lostGrams, usedGrams, sortedBy, note, createdAt, sortedOn } = sorting
     const gone = how !== 'taken-back' && !counting.has(id)
     return {
       at: how === 'arrival' ? format.date(sortedOn) : format.instant(new Date(createdAt)),
@@ -18,6 +18,7 @@ export function historyOf(oldestFirst: readonly Sorting[], format: Formatter) {
       damaged: format.weight(grams.damaged),
       setAside: format.weight(setAsideGrams),
       lost: format.weight(lostGrams),
+      used: format.weight(usedGrams),
       who: sortedBy,
     }
   })

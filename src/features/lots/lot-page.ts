@@ -3,8 +3,10 @@ import type { CoopWays } from '../../web/asking.ts'
 import { formModel } from '../../web/fields.ts'
 import { type Formatter, formatFor } from '../../web/format.ts'
 import type { TypedForm } from '../../web/forms.ts'
+import { batchPath } from '../batches/paths.ts'
 import { cropPath } from '../crops/paths.ts'
 import { newPlanPath } from '../plans/paths.ts'
+import { newRecallPath, traceLotPath } from '../recalls/paths.ts'
 import { lotBeam } from './beams.ts'
 import { forecastOf } from './forecast-page.ts'
 import { storageField } from './form-page.ts'
@@ -22,15 +24,22 @@ import {
   newSortingPath,
   sortingReversalPath,
 } from './paths.ts'
+import type { batchesOfLot } from './queries.ts'
 import { beforeLastSorting } from './sorting.ts'
 import { knownCrop, type Standing, standingOn } from './standing.ts'
 
 /** One lot: the sentence, the beam, the forecast, the means to change it, and its history (`sortings` oldest first). */
 export function lotPage(
   form: TypedForm,
-  more: { coop: CoopWays; lot: Lot; sortings: readonly Sorting[]; today: string },
+  more: {
+    coop: CoopWays
+    lot: Lot
+    sortings: readonly Sorting[]
+    batches: Awaited<ReturnType<typeof batchesOfLot>>
+    today: string
+  },
 ) {
-  const { coop, lot, sortings, today } = more
+  const { coop, lot, sortings, batches, today } = more
   const format = formatFor(coop)
   const standing = standingOn(lot, today)
   const closed = lot.closedOn !== null
@@ -50,6 +59,12 @@ export function lotPage(
     forecast: closed || standing.usableGrams === 0 ? null : forecastOf(lot, standing, format),
     why: whyOf(lot, format),
     history: historyOf(sortings, format),
+    batches: batches.map(({ id, code, product, madeOn, grams }) => ({
+      href: batchPath(id),
+      name: `${product}, ${code}`,
+      made: format.date(madeOn),
+      weight: format.weight(grams),
+    })),
     closed,
     version: String(lot.version),
     paths: {
@@ -60,6 +75,8 @@ export function lotPage(
       closure: lotClosurePath(lot.id),
       reopening: lotReopeningPath(lot.id),
       plan: newPlanPath(lot.id),
+      trace: traceLotPath(lot.id),
+      recall: newRecallPath({ lotId: lot.id }),
       back: closed ? closedLotsPath() : lotsPath(),
     },
     form: formModel({ storage: storageField(form, 'Move it to') }, form),

@@ -3,20 +3,22 @@ import type { LotSource, RipenessClass, Storage } from '../../core/produce/index
 /**
  * How a sorting came about. `arrival`: all of it in the class named at intake; `corrected`: the weight of an unsorted
  * lot corrected; `weights`, `shares`: sorted by hand; `moved`: set down from the forecast when the lot went to another
- * storage; `taken-back`: the state before the last sorting, set down again.
+ * storage; `used`: set down from the forecast, less what went into a batch; `taken-back`: the state before the last
+ * sorting, set down again.
  */
-export const sortingWays = ['arrival', 'corrected', 'weights', 'shares', 'moved', 'taken-back'] as const
+export const sortingWays = ['arrival', 'corrected', 'weights', 'shares', 'moved', 'used', 'taken-back'] as const
 export type SortingWay = (typeof sortingWays)[number]
 
 /**
  * What a sorting says of the whole lot: whole grams in each class on the morning of `sortedOn` (ISO date), and what was
- * set aside and lost since it came in. The newest sorting needs none of the older ones.
+ * set aside, lost and used in batches since it came in. The newest sorting needs none of the older ones.
  */
 export type SortedGrams = {
   sortedOn: string
   grams: Record<RipenessClass, number>
   setAsideGrams: number
   lostGrams: number
+  usedGrams: number
 }
 
 export type Sorting = SortedGrams & {

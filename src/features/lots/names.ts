@@ -52,5 +52,6 @@ export const wayWords: Record<SortingWay, string> = {
   weights: 'sorted by weight',
   shares: 'sorted by share',
   moved: 'moved: forecast set down',
+  used: 'used in a batch',
   'taken-back': 'last sorting taken back',
 }

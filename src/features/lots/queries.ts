@@ -114,6 +114,35 @@ export async function updateLot(
   throw changedMeanwhile('this lot')
 }
 
+/**
+ * Raises the versions of lots and takes their locks, in one order for all: who wants one of them too waits until this
+ * transaction ends. Ids that are no lots of the co-op are passed over.
+ */
+export async function lockLots({ transaction, asking }: Writing, ids: readonly string[]): Promise<void> {
+  for (const id of [...new Set(ids)].sort())
+    await transaction.lot.updateMany({ where: { coopId: asking.coopId, id }, data: { version: { increment: 1 } } })
+}
+
+/** The batches that were made of a lot, newest first, with the grams that each took of it. */
+export async function batchesOfLot(
+  prisma: TransactionClient,
+  { coopId }: Pick<Asking, 'coopId'>,
+  lotId: string,
+): Promise<{ id: string; code: string; product: string; madeOn: string; grams: number }[]> {
+  const rows = await prisma.batchInput.groupBy({ by: ['batchId'], where: { coopId, lotId }, _sum: { grams: true } })
+  const grams = new Map(rows.map(({ batchId, _sum }) => [batchId, _sum.grams ?? 0]))
+  const batches = await prisma.batch.findMany({
+    where: { coopId, id: { in: [...grams.keys()] } },
+    orderBy: { number: 'desc' },
+    select: { id: true, code: true, product: true, madeOn: true },
+  })
+  return batches.map(({ madeOn, ...batch }) => ({
+    ...batch,
+    madeOn: storedDate(madeOn),
+    grams: grams.get(batch.id) ?? 0,
+  }))
+}
+
 /** Adds a sorting as the newest of its lot. */
 export async function insertSorting(
   { transaction, asking, now, newId }: Writing,
@@ -128,7 +157,7 @@ export async function insertSorting(
   })
   // a later moment than the newest one, whatever the clock says: the order of the history hangs on it
   const createdAt = newest === null ? now : new Date(Math.max(now.getTime(), newest.createdAt.getTime() + 1))
-  const { grams, setAsideGrams, lostGrams, how, note } = sorting
+  const { grams, setAsideGrams, lostGrams, usedGrams, how, note } = sorting
   await transaction.sorting.create({
     data: {
       coopId,
@@ -141,12 +170,40 @@ export async function insertSorting(
       damagedGrams: grams.damaged,
       setAsideGrams,
       lostGrams,
+      usedGrams,
       how,
       sortedBy: asking.name,
       note,
       createdAt,
     },
   })
+}
+
+/** Adds lots, each with its first sorting, in two statements; their ids in the same order. */
+export async function insertLots(
+  { transaction, asking, now, newId }: Writing,
+  lots: readonly (LotValues & { sorting: SortedGrams & { how: SortingWay; note: string | null } })[],
+): Promise<string[]> {
+  const { coopId } = asking
+  const rows = lots.map((lot) => ({ ...lot, id: newId() }))
+  // One value for all of them: Prisma would take several times as long to build the rows as the database to write them.
+  await transaction.$executeRaw`
+    INSERT INTO "Lot" ("coopId", "createdAt", "id", "crop", "variety", "source", "broughtBy", "householdId", "arrivedOn",
+      "storage", "weightGrams", "weightTyped", "priceMinor", "note")
+    SELECT ${coopId}, ${now}::timestamptz, l."id", l."crop", l."variety", l."source", l."broughtBy", l."householdId",
+      l."arrivedOn", l."storage", l."weightGrams", l."weightTyped", l."priceMinor", l."note"
+    FROM jsonb_populate_recordset(NULL::"Lot", ${JSON.stringify(rows.map(({ sorting: _, ...lot }) => lot))}::jsonb) l`
+  const sortings = rows.map(({ id: lotId, sorting: { grams, ...sorting } }) => ({
+    ...{ ...sorting, id: newId(), lotId },
+    ...{ firmGrams: grams.firm, ripeGrams: grams.ripe, softGrams: grams.soft, damagedGrams: grams.damaged },
+  }))
+  await transaction.$executeRaw`
+    INSERT INTO "Sorting" ("coopId", "createdAt", "sortedBy", "id", "lotId", "sortedOn", "firmGrams", "ripeGrams",
+      "softGrams", "damagedGrams", "setAsideGrams", "lostGrams", "usedGrams", "how", "note")
+    SELECT ${coopId}, ${now}::timestamptz, ${asking.name}, s."id", s."lotId", s."sortedOn", s."firmGrams", s."ripeGrams",
+      s."softGrams", s."damagedGrams", s."setAsideGrams", s."lostGrams", s."usedGrams", s."how", s."note"
+    FROM jsonb_populate_recordset(NULL::"Sorting", ${JSON.stringify(sortings)}::jsonb) s`
+  return rows.map(({ id }) => id)
 }
 
 const withNewest = {
@@ -163,6 +220,7 @@ type SortingRow = {
   damagedGrams: number
   setAsideGrams: number
   lostGrams: number
+  usedGrams: number
   how: string
   sortedBy: string
   note: string | null
@@ -212,13 +270,14 @@ function lotOf(row: LotRow): Lot {
 }
 
 function sortingOf(row: SortingRow): Sorting {
-  const { id, firmGrams, ripeGrams, softGrams, damagedGrams, setAsideGrams, lostGrams, sortedBy, note } = row
+  const { id, firmGrams, ripeGrams, softGrams, damagedGrams, setAsideGrams, lostGrams, usedGrams, sortedBy, note } = row
   return {
     id,
     sortedOn: storedDate(row.sortedOn),
     grams: { firm: firmGrams, ripe: ripeGrams, soft: softGrams, damaged: damagedGrams },
     setAsideGrams,
     lostGrams,
+    usedGrams,
     how: storedAs(sortingWays, row.how),
     sortedBy,
     note,

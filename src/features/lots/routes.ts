@@ -6,6 +6,7 @@ import { storages } from '../../core/produce/index.ts'
 import { idParams } from '../../ids.ts'
 import { answerForm, only, versionOf } from '../../web/answers.ts'
 import { blankForm, choice, neededText, readForm, type TypedForm, typedBody } from '../../web/forms.ts'
+import { mayLook } from '../../web/roles.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
 import { mayKeepLots, maySort } from './access.ts'
 import { changeLot, closeLot, moveLot, sortAgain, takeBackSorting, takeIn } from './actions.ts'
@@ -28,7 +29,15 @@ import {
   newSortingPath,
   sortingReversalPath,
 } from './paths.ts'
-import { countClosedLots, findLot, listClosedLots, listLots, listNeighbours, listSortings } from './queries.ts'
+import {
+  batchesOfLot,
+  countClosedLots,
+  findLot,
+  listClosedLots,
+  listLots,
+  listNeighbours,
+  listSortings,
+} from './queries.ts'
 import { isUnsorted } from './sorting.ts'
 import { sortingPage } from './sorting-page.ts'
 
@@ -38,13 +47,13 @@ const noFields = z.object({})
 
 export const lotRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepLots) }
-  const sort = { preHandler: only(maySort) }
+  const keep = only(mayKeepLots)
+  const sort = only(maySort)
   const byId = { params: idParams }
   const sent = { params: idParams, body: typedBody }
   await app.register(lotsApi)
 
-  app.get(lotsPath(), async (request, reply) => showLots(request, reply, blankForm(), 200))
+  app.get(lotsPath(), only(mayLook), async (request, reply) => showLots(request, reply, blankForm(), 200))
 
   app.get(newLotPath(), keep, async (request, reply) =>
     showIntake(request, reply, blankForm({ ...assumed, broughtBy: request.asking.name, arrivedOn: 'today' }), 200),
@@ -66,12 +75,12 @@ export const lotRoutes: FastifyPluginAsync = async (plain) => {
     }),
   )
 
-  app.get(closedLotsPath(), async (request, reply) => {
+  app.get(closedLotsPath(), only(mayLook), async (request, reply) => {
     const closed = await listClosedLots(app.prisma, request.asking)
     return reply.page('lots/closed', closedLotsPage(request.asking.coop, closed))
   })
 
-  app.get(lotPath(':id'), { schema: byId }, async (request, reply) =>
+  app.get(lotPath(':id'), { ...only(mayLook), schema: byId }, async (request, reply) =>
     showLot(request, reply, request.params.id, null, 200),
   )
 
@@ -187,7 +196,8 @@ async function showLot(
   const lot = await findLot(prisma, request.asking, id)
   const sortings = await listSortings(prisma, request.asking, id)
   const form = refused ?? blankForm({ storage: lot.storage })
-  const page = lotPage(form, { coop, lot, sortings, today: todayOf(request) })
+  const batches = await batchesOfLot(prisma, request.asking, id)
+  const page = lotPage(form, { coop, lot, sortings, batches, today: todayOf(request) })
   return reply.page('lots/lot', { ...page, ...(await lastChange(request, 'lot', id)) }, { status })
 }
 

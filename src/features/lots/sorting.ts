@@ -18,8 +18,8 @@ const shareTolerance = 0.0005
  *
  * There to be sorted is what the last sorting left in the four classes, what has spoiled since included: it lies there
  * until it is thrown out. By shares, that weight is divided into whole grams. By weights, the sum becomes the new truth;
- * one that differs from the expected by more than `doubtfulDifference` needs `sure`. What was set aside and lost before
- * stays counted.
+ * one that differs from the expected by more than `doubtfulDifference` needs `sure`. What was set aside, lost
+ * and used before stays counted.
  */
 export function sortLot(
   before: Standing,
@@ -35,8 +35,9 @@ export function sortLot(
     grams: { firm, ripe, soft, damaged },
     setAsideGrams: before.setAsideGrams + setAside,
     lostGrams: before.lostGrams + lost,
+    usedGrams: before.usedGrams,
   }
-  const whole = firm + ripe + soft + damaged + sorting.setAsideGrams + sorting.lostGrams
+  const whole = firm + ripe + soft + damaged + sorting.setAsideGrams + sorting.lostGrams + sorting.usedGrams
   if (whole > largestLotGrams) return { ok: false, problems: { total: 'Enter less than 50 tonnes in all' } }
   return { ok: true, sorting }
 }
@@ -48,8 +49,8 @@ export function thereGrams(standing: Standing): number {
 
 /** A lot as it is on a morning, set down as a sorting: nothing appears or goes, what spoiled counts as lost. */
 export function setDown(standing: Standing): SortedGrams {
-  const { on, grams, setAsideGrams, lostGrams, spoiledGrams } = standing
-  return { sortedOn: on, grams: { ...grams }, setAsideGrams, lostGrams: lostGrams + spoiledGrams }
+  const { on, grams, setAsideGrams, lostGrams, spoiledGrams, usedGrams } = standing
+  return { sortedOn: on, grams: { ...grams }, setAsideGrams, lostGrams: lostGrams + spoiledGrams, usedGrams }
 }
 
 /** The sortings that count, oldest first, when each taking back has removed the one before it. */

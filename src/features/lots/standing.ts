@@ -29,6 +29,8 @@ export type Standing = {
   lostGrams: number
   /** Past use by the forecast since the newest sorting, and not yet thrown out. */
   spoiledGrams: number
+  /** Went into batches so far. */
+  usedGrams: number
   /** The four classes together. */
   usableGrams: number
   /** What the newest sorting accounts for: everything above together. */
@@ -60,15 +62,16 @@ export function standingOn(lot: Ageing, date: string): Standing {
   const upTo = (end: number) =>
     living.filter((cohort) => lastDay(cohort) <= end).reduce((sum, cohort) => sum + cohort.grams, 0)
   const usableGrams = ripenessClasses.reduce((sum, name) => sum + grams[name], 0)
-  const { setAsideGrams, lostGrams } = sorting
+  const { setAsideGrams, lostGrams, usedGrams } = sorting
   return {
     on: date,
     grams,
     setAsideGrams,
     lostGrams,
     spoiledGrams,
+    usedGrams,
     usableGrams,
-    wholeGrams: usableGrams + spoiledGrams + setAsideGrams + lostGrams,
+    wholeGrams: usableGrams + spoiledGrams + setAsideGrams + lostGrams + usedGrams,
     first: living.length === 0 ? null : { useBy: dateAfter(sorting.sortedOn, firstEnd), grams: upTo(firstEnd) },
     soon: { useBy: dateAfter(date, soonDays), grams: upTo(offset + soonDays) },
     lastUseBy: living.length === 0 ? null : dateAfter(sorting.sortedOn, Math.max(...ends)),

@@ -1,4 +1,4 @@
-import type { Asking } from '../../web/asking.ts'
+import { forRoles } from '../../web/roles.ts'
 
 /** Adding, changing, ordering and removing outlets. */
-export const mayKeepOutlets = (asking: Asking): boolean => asking.role === 'steward'
+export const mayKeepOutlets = forRoles('steward', 'planner')

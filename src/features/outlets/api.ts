@@ -5,6 +5,7 @@ import { crop } from '../../core/produce/index.ts'
 import { outletKinds, ripenessClasses } from '../../core/produce/vocabulary.ts'
 import { idParams } from '../../ids.ts'
 import { callText, nothing, only, refuseProblems, versionNumber } from '../../web/answers.ts'
+import { mayLook } from '../../web/roles.ts'
 import { writingOf } from '../changes/index.ts'
 import { mayKeepOutlets } from './access.ts'
 import { MOST_CAPACITY_GRAMS, MOST_WORTH_MINOR, outletProblems } from './forms.ts'
@@ -46,12 +47,13 @@ const outletAnswer = z.object({
 /** The same as the pages, for programs. */
 export const outletsApi: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepOutlets) }
+  const keep = only(mayKeepOutlets)
   const tags = ['outlets']
 
   app.get(
     '/api/outlets',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'All outlets in the order of their use',
@@ -63,7 +65,7 @@ export const outletsApi: FastifyPluginAsync = async (plain) => {
 
   app.get(
     '/api/outlets/:id',
-    { schema: { tags, summary: 'One outlet', params: idParams, response: { 200: outletAnswer } } },
+    { ...only(mayLook), schema: { tags, summary: 'One outlet', params: idParams, response: { 200: outletAnswer } } },
     async (request) => findOutlet(app.prisma, request.asking, request.params.id),
   )
 

@@ -1,10 +1,11 @@
 import type { FastifyPluginAsync } from 'fastify'
 import type { ZodTypeProvider } from 'fastify-type-provider-zod'
 import { idParams } from '../../ids.ts'
-import { answerForm, only, refuseProblems, versionOf } from '../../web/answers.ts'
+import { answerForm, hiddenIn, only, refuseProblems, versionOf } from '../../web/answers.ts'
 import type { Asking } from '../../web/asking.ts'
 import { blankForm, readForm, typedBody } from '../../web/forms.ts'
 import { removalPage } from '../../web/removal.ts'
+import { mayLook } from '../../web/roles.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
 import { listMaterials } from '../recipes/queries.ts'
 import { mayKeepOutlets } from './access.ts'
@@ -24,14 +25,14 @@ import {
 
 export const outletsRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepOutlets) }
+  const keep = only(mayKeepOutlets)
   await app.register(outletsApi)
 
   const materialsOf = async (asking: Asking, of: KeptOutlet | null): Promise<Material[]> =>
     materialsFor(await listMaterials(app.prisma, asking), of)
   const keysOf = (materials: readonly Material[]) => materials.map(({ key }) => key)
 
-  app.get(outletsPath(), async (request, reply) => {
+  app.get(outletsPath(), only(mayLook), async (request, reply) => {
     const outlets = await listOutlets(app.prisma, request.asking)
     const page = outletsPage(outlets, await listMaterials(app.prisma, request.asking), request.asking.coop)
     return reply.page('outlets/list', { ...page, ...(await lastChange(request, 'outlets')) })
@@ -83,7 +84,7 @@ export const outletsRoutes: FastifyPluginAsync = async (plain) => {
     outletRankPath(':id'),
     { ...keep, schema: { params: idParams, body: typedBody } },
     async (request, reply) => {
-      const rank = rankNumber.parse(Number(request.body['rank']))
+      const rank = hiddenIn(rankNumber, Number(request.body['rank']))
       return reply.once(async (transaction) => {
         await rankOutlet(writingOf(request, transaction), request.params.id, rank)
         return outletsPath()

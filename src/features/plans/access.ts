@@ -1,4 +1,4 @@
-import type { Asking } from '../../web/asking.ts'
+import { forRoles } from '../../web/roles.ts'
 
 /** Making and changing plans, working them out and stopping that. */
-export const mayPlan = (asking: Asking): boolean => asking.role === 'steward'
+export const mayPlan = forRoles('steward', 'planner')

@@ -4,6 +4,7 @@ import { z } from 'zod'
 import { idParams } from '../../ids.ts'
 import { only, versionNumber } from '../../web/answers.ts'
 import { formatFor } from '../../web/format.ts'
+import { mayLook } from '../../web/roles.ts'
 import { writingOf } from '../changes/index.ts'
 import { mayPlan } from './access.ts'
 import { askForDivision, type NewDivision } from './actions.ts'
@@ -19,12 +20,13 @@ import { addPlan, changePlan, findPlan, listPlans } from './queries.ts'
 /** The same as the pages, for programs. */
 export const plansApi: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayPlan) }
+  const keep = only(mayPlan)
   const tags = ['plans']
 
   app.get(
     '/api/plans',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'Plans, newest first',
@@ -48,6 +50,7 @@ export const plansApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/plans/:id',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'One plan and its divisions',
@@ -113,6 +116,7 @@ export const plansApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/plans/:id/divisions/:number',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'How far a division is, and its answer',
@@ -150,6 +154,7 @@ export const plansApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/plans/:id/compare',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'Two divisions side by side: by number within the plan, or by id for another plan’s',

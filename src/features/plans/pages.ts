@@ -6,12 +6,15 @@ import { type Formatter, formatFor } from '../../web/format.ts'
 import type { TypedForm } from '../../web/forms.ts'
 import type { Page } from '../../web/views.ts'
 import { lotPath, lotsPath } from '../lots/paths.ts'
+import { outletsPath } from '../outlets/paths.ts'
+import { suppliesPath } from '../supplies/paths.ts'
 import { workDaysPath } from '../work-days/paths.ts'
 import { missingFor } from './actions.ts'
 import { type WishRow, wishRows } from './forms.ts'
 import type { Kitchen, KitchenLot } from './kitchen/queries.ts'
 import { notForShelfRows } from './not-for-shelf.ts'
 import { planDaysPath, planLotsPath, planOutletsPath, plansPath, planWishesPath, proposedWishesPath } from './paths.ts'
+import { uncountedPutUp } from './put-up.ts'
 import type { Plan } from './queries.ts'
 import { firstSteps, stepsOf } from './steps.ts'
 import { wishRowModels } from './wish-rows.ts'
@@ -134,7 +137,7 @@ export function wishesPage(form: TypedForm, view: PlanView, proposed: boolean, c
 
 export function outletsPage(form: TypedForm, view: PlanView, solveSeconds: number, coop: CoopWays) {
   const format = formatFor(coop)
-  const { plan, question, version } = view
+  const { plan, kitchen, question, version } = view
   return {
     title: `${plan.name}: work it out`,
     heading: 'Work it out',
@@ -143,6 +146,10 @@ export function outletsPage(form: TypedForm, view: PlanView, solveSeconds: numbe
     action: planOutletsPath(plan.id),
     version: String(version),
     missing: Object.values(missingFor(question)).map((words) => `${words}.`),
+    uncounted: listed(uncountedPutUp(question)),
+    suppliesHref: suppliesPath(),
+    noOutlets: !kitchen.outlets.some(({ open }) => open),
+    outletsHref: outletsPath(),
     takes: `This takes up to ${format.count(solveSeconds, 'second')}. You can leave the page meanwhile.`,
     form: formModel(limitFields(form, view, coop), form),
   }

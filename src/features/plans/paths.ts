@@ -32,3 +32,12 @@ export const stopTimetablePath = (id: string, number: number | string): string =
 /** The timetable on paper: for the wall, or for one helper. */
 export const timetableSheetPath = (id: string, number: number | string, helperId?: string): string =>
   `/plans/${id}/timetables/${number}/sheet${helperId === undefined ? '' : `?helper=${helperId}`}`
+/** A timetable's form for what is settled by hand: tasks at a time, people in tasks, breaks, machines out. */
+export const changeTimetablePath = (id: string, number: number | string): string =>
+  `/plans/${id}/timetables/${number}/change`
+/** What one more machine, an hour or another pair of hands would be worth to a timetable. */
+export const timetableWorthPath = (id: string, number: number | string): string =>
+  `/plans/${id}/timetables/${number}/worth`
+/** Where trying helps for a timetable is stopped. */
+export const stopTimetableWorthPath = (id: string, number: number | string): string =>
+  `/plans/${id}/timetables/${number}/worth/stop`

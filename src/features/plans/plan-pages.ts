@@ -2,6 +2,7 @@ import type { CoopWays } from '../../web/asking.ts'
 import { formModel } from '../../web/fields.ts'
 import { type Formatter, formatFor } from '../../web/format.ts'
 import { blankForm, type TypedForm } from '../../web/forms.ts'
+import { newBatchPath } from '../batches/paths.ts'
 import { missingFor } from './actions.ts'
 import type { DivisionLine } from './divisions/queries.ts'
 import type { Headline } from './documents.ts'
@@ -93,6 +94,7 @@ export function planPage(view: PlanView, divisions: DivisionLine[], coop: CoopWa
       newest && newest.number > 1
         ? { href: comparePath(plan.id, newest.number - 1, newest.number), text: 'Compare the last two' }
         : null,
+    finish: divisions.some(({ state }) => state === 'done') ? newBatchPath(plan.id) : '',
     back: plansPath(),
     form: formModel({}, form),
   }

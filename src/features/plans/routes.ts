@@ -6,6 +6,7 @@ import { idParams, idText } from '../../ids.ts'
 import { answerForm, only, versionOf } from '../../web/answers.ts'
 import { formatFor } from '../../web/format.ts'
 import { blankForm, type ReadForm, readForm, typedBody } from '../../web/forms.ts'
+import { mayLook } from '../../web/roles.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
 import { mayPlan } from './access.ts'
 import { askForDivision } from './actions.ts'
@@ -31,6 +32,7 @@ import {
 import { planPage, plansPage } from './plan-pages.ts'
 import { addPlan, changePlan, listPlans, plansOfLots } from './queries.ts'
 import { openQuestion } from './question.ts'
+import { timetablesApi } from './timetables/api.ts'
 import { timetableRoutes } from './timetables/routes.ts'
 import { timetableRunner } from './timetables/run.ts'
 
@@ -42,17 +44,21 @@ const DAY_MS = 86_400_000
 export const planRoutes = plugin(
   async (plain) => {
     const app = plain.withTypeProvider<ZodTypeProvider>()
-    const keep = { preHandler: only(mayPlan) }
+    const keep = only(mayPlan)
     await app.register(divisionRunner)
     await app.register(timetableRunner)
     await app.register(plansApi)
     await app.register(divisionRoutes)
     await app.register(compareRoutes)
     await app.register(timetableRoutes)
+    await app.register(timetablesApi)
 
     app.get(
       plansPath(),
-      { schema: { querystring: z.object({ page: z.coerce.number().int().min(1).max(10_000).default(1) }) } },
+      {
+        ...only(mayLook),
+        schema: { querystring: z.object({ page: z.coerce.number().int().min(1).max(10_000).default(1) }) },
+      },
       async (request, reply) => {
         const { page } = request.query
         const { plans, more } = await listPlans(app.prisma, request.asking, page)
@@ -97,7 +103,7 @@ export const planRoutes = plugin(
       })
     })
 
-    app.get(planPath(':id'), { schema: { params: idParams } }, async (request, reply) => {
+    app.get(planPath(':id'), { ...only(mayLook), schema: { params: idParams } }, async (request, reply) => {
       const view = await loadPlan(request, request.params.id)
       const divisions = await listDivisions(app.prisma, request.asking, [view.plan.id], HEADLINES_OF_A_PLAN)
       const page = planPage(view, divisions, request.asking.coop)

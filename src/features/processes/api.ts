@@ -12,6 +12,8 @@ import {
   refusalReasons,
   type TestedProcess,
 } from '../../core/process/index.ts'
+import { only } from '../../web/answers.ts'
+import { mayLook } from '../../web/roles.ts'
 
 const citation = z.object({
   document: z.string().describe('Key of `sources`'),
@@ -92,6 +94,7 @@ export const processesApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/processes',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'Every row of a published table that is known, with its source',
@@ -104,6 +107,7 @@ export const processesApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/processes/look-up',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'The tested process for a product in a jar at an altitude, or why there is none',

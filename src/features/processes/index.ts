@@ -1,3 +1,4 @@
+export { headspaceOf, pressureOf, typedHeadspace } from './local/measures.ts'
 export { listLocalProcesses } from './local/queries.ts'
 export { lookUpPath, processesPath } from './paths.ts'
 export { readPlace } from './place.ts'

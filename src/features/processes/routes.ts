@@ -1,8 +1,10 @@
 import type { FastifyPluginAsync } from 'fastify'
 import type { ZodTypeProvider } from 'fastify-type-provider-zod'
 import { lookUpProcess } from '../../core/process/index.ts'
+import { only } from '../../web/answers.ts'
 import { formatFor } from '../../web/format.ts'
 import { blankForm, readForm, type Typed } from '../../web/forms.ts'
+import { mayLook } from '../../web/roles.ts'
 import { processesApi } from './api.ts'
 import { askedQuery, lookUpForm } from './forms.ts'
 import { lookUpPage, processTablePage } from './pages.ts'
@@ -14,7 +16,7 @@ export const processesRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
   await app.register(processesApi)
 
-  app.get(processesPath(), { schema: { querystring: askedQuery } }, async (request, reply) => {
+  app.get(processesPath(), { ...only(mayLook), schema: { querystring: askedQuery } }, async (request, reply) => {
     const { coop } = request.asking
     const asked = Object.fromEntries(Object.entries(request.query).filter(([, value]) => value !== undefined))
     const typed: Typed = {
@@ -43,8 +45,10 @@ export const processesRoutes: FastifyPluginAsync = async (plain) => {
     )
   })
 
-  app.get(processTablePath(), async (request, reply) =>
+  app.get(processTablePath(), only(mayLook), async (request, reply) =>
     reply.page('processes/table', processTablePage(request.asking.coop)),
   )
-  app.get(untestedPath(), async (request, reply) => reply.page('processes/untested', untestedPage(request.asking.coop)))
+  app.get(untestedPath(), only(mayLook), async (request, reply) =>
+    reply.page('processes/untested', untestedPage(request.asking.coop)),
+  )
 }

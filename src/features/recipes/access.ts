@@ -1,4 +1,4 @@
-import type { Asking } from '../../web/asking.ts'
+import { forRoles } from '../../web/roles.ts'
 
 /** Adding, changing, retiring recipes. */
-export const mayKeepRecipes = (asking: Asking): boolean => asking.role === 'steward'
+export const mayKeepRecipes = forRoles('steward', 'planner')

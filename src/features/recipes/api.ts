@@ -5,6 +5,7 @@ import { methods } from '../../core/produce/vocabulary.ts'
 import { checkRecipe } from '../../core/recipes/index.ts'
 import { idParams } from '../../ids.ts'
 import { callText, only, refuseProblems, versionNumber } from '../../web/answers.ts'
+import { mayLook } from '../../web/roles.ts'
 import { writingOf } from '../changes/index.ts'
 import { mayKeepRecipes } from './access.ts'
 import { recipeDocument, recipeDocumentTold } from './document.ts'
@@ -26,12 +27,13 @@ export const recipeAnswer = z.object({
 /** The same as the pages, for programs. */
 export const recipesApi: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepRecipes) }
+  const keep = only(mayKeepRecipes)
   const tags = ['recipes']
 
   app.get(
     '/api/recipes',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'All recipes, retired ones too',
@@ -43,7 +45,7 @@ export const recipesApi: FastifyPluginAsync = async (plain) => {
 
   app.get(
     '/api/recipes/:id',
-    { schema: { tags, summary: 'One recipe', params: idParams, response: { 200: recipeAnswer } } },
+    { ...only(mayLook), schema: { tags, summary: 'One recipe', params: idParams, response: { 200: recipeAnswer } } },
     async (request) => findRecipe(app.prisma, request.asking, request.params.id),
   )
 

@@ -1,5 +1,6 @@
 export { readDefinition, recipeDocumentTold } from './document.ts'
-export { stationWords } from './making-words.ts'
+export { stationWords, supplyAmount } from './making-words.ts'
 export { recipesSentence } from './pages.ts'
 export { recipesPath } from './paths.ts'
 export { listRecipes } from './queries.ts'
+export { methodWords, trimWords } from './words.ts'

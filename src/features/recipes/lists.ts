@@ -10,9 +10,9 @@ import { typedPercent } from '../../web/typed.ts'
 export function amountsOf<K extends string>(set: readonly K[], example: string, whole = 1) {
   return read<Partial<Record<K, number>>>((typed) => {
     const amounts: Partial<Record<K, number>> = {}
-    for (const part of typed.split(/[,;\n]/).map((text) => text.trim())) {
+    for (const part of typed.split(/[,;\n]/).map((text) => text.trim().replace(/\s+/g, ' '))) {
       if (part === '') continue
-      const match = /^([\p{L} -]+?)[\s:]+(\d{1,6}(?:\.\d{1,4})?)(?: ?(?:%|min|minutes))?$/u.exec(part)
+      const match = /^([\p{L}-]+(?: [\p{L}-]+)*)[ :]+(\d{1,6}(?:\.\d{1,4})?)(?: ?(?:%|min|minutes))?$/u.exec(part)
       const key = set.find((one) => one === fold(match?.[1] ?? ''))
       if (key === undefined) {
         return {
@@ -70,7 +70,7 @@ export function percentText(problem: string, whenEmpty?: number) {
 export function rangeText(problem: string) {
   return read((typed) => {
     if (typed === '') return { value: { min: 1, max: 1 } }
-    const ends = typed.split(/\s*(?:to|-|–)\s*/).map((end) => parsePercent(end))
+    const ends = typed.split(/to|-|–/).map((end) => parsePercent(end.trim()))
     const [min, max = min] = ends
     return ends.length <= 2 && min?.ok && max?.ok
       ? { value: { min: clean(min.share), max: clean(max.share) } }

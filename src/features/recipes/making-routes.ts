@@ -4,6 +4,8 @@ import { z } from 'zod'
 import { scaleRecipe, unitsOfALoad, verdictOn } from '../../core/recipes/index.ts'
 import { notFound } from '../../errors.ts'
 import { idParams } from '../../ids.ts'
+import { only } from '../../web/answers.ts'
+import { mayLook } from '../../web/roles.ts'
 import { readPlace } from '../processes/index.ts'
 import { listSupplies } from '../supplies/queries.ts'
 import { amountsQuery, readAmountsAsked } from './amounts.ts'
@@ -19,7 +21,7 @@ export const makingRoutes: FastifyPluginAsync = async (plain) => {
 
   app.get(
     recipeAmountsPath(':id'),
-    { schema: { params: idParams, querystring: amountsQuery } },
+    { ...only(mayLook), schema: { params: idParams, querystring: amountsQuery } },
     async (request, reply) => {
       const { asking, query } = request
       const recipe = await findRecipe(app.prisma, asking, request.params.id)
@@ -34,19 +36,23 @@ export const makingRoutes: FastifyPluginAsync = async (plain) => {
     },
   )
 
-  app.get(recipeCardPath(':id'), { schema: { params: idParams, querystring: cardQuery } }, async (request, reply) => {
-    const { asking, query } = request
-    const recipe = await findRecipe(app.prisma, asking, request.params.id)
-    const pack =
-      query.pack === undefined
-        ? recipe.definition.packs[0]
-        : recipe.definition.packs.find(({ key }) => key === query.pack)
-    if (pack === undefined) throw notFound('such size')
-    const verdict = verdictOn(recipe, await readPlace(app.prisma, asking))
-    const batch = { pack, units: query.units ?? unitsOfALoad(pack) }
-    const names = await readNames(app, asking)
-    return reply.page('recipes/card', cardPage(recipe, batch, { names, verdict, coop: asking.coop }))
-  })
+  app.get(
+    recipeCardPath(':id'),
+    { ...only(mayLook), schema: { params: idParams, querystring: cardQuery } },
+    async (request, reply) => {
+      const { asking, query } = request
+      const recipe = await findRecipe(app.prisma, asking, request.params.id)
+      const pack =
+        query.pack === undefined
+          ? recipe.definition.packs[0]
+          : recipe.definition.packs.find(({ key }) => key === query.pack)
+      if (pack === undefined) throw notFound('such size')
+      const verdict = verdictOn(recipe, await readPlace(app.prisma, asking))
+      const batch = { pack, units: query.units ?? unitsOfALoad(pack) }
+      const names = await readNames(app, asking)
+      return reply.page('recipes/card', cardPage(recipe, batch, { names, verdict, coop: asking.coop }))
+    },
+  )
 }
 
 const cardQuery = z.object({

@@ -5,6 +5,7 @@ import { verdictOn } from '../../core/recipes/index.ts'
 import { idParams } from '../../ids.ts'
 import { answerForm, only, versionOf } from '../../web/answers.ts'
 import { blankForm, typedBody } from '../../web/forms.ts'
+import { mayLook } from '../../web/roles.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
 import { readPlace } from '../processes/index.ts'
 import { mayKeepRecipes } from './access.ts'
@@ -28,7 +29,7 @@ const beginQuery = z.object({ from: idParams.shape.id.optional(), as: z.string()
 
 export const recipesRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepRecipes) }
+  const keep = only(mayKeepRecipes)
   await app.register(recipesApi)
   await app.register(makingRoutes)
   await app.register(versionRoutes)
@@ -38,7 +39,7 @@ export const recipesRoutes: FastifyPluginAsync = async (plain) => {
 
   const choicesFor = (request: FastifyRequest) => readChoices(app, request.asking)
 
-  app.get(recipesPath(), async (request, reply) => {
+  app.get(recipesPath(), only(mayLook), async (request, reply) => {
     const recipes = await listRecipes(app.prisma, request.asking)
     const place = await readPlace(app.prisma, request.asking)
     return reply.page('recipes/list', { ...recipesPage(recipes, place), ...(await lastChange(request, 'recipes')) })
@@ -65,7 +66,7 @@ export const recipesRoutes: FastifyPluginAsync = async (plain) => {
     }),
   )
 
-  app.get(recipePath(':id'), { schema: { params: idParams } }, async (request, reply) => {
+  app.get(recipePath(':id'), { ...only(mayLook), schema: { params: idParams } }, async (request, reply) => {
     const recipe = await findRecipe(app.prisma, request.asking, request.params.id)
     const verdict = verdictOn(recipe, await readPlace(app.prisma, request.asking))
     const page = recipePage(recipe, await readNames(app, request.asking), verdict, request.asking.coop)

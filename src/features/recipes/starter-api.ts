@@ -5,6 +5,7 @@ import { methods } from '../../core/produce/vocabulary.ts'
 import { verdictOn } from '../../core/recipes/index.ts'
 import { starters } from '../../core/recipes/starters/index.ts'
 import { only } from '../../web/answers.ts'
+import { mayLook } from '../../web/roles.ts'
 import { writingOf } from '../changes/index.ts'
 import { readPlace } from '../processes/index.ts'
 import { mayKeepRecipes } from './access.ts'
@@ -31,6 +32,7 @@ export const starterApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/recipe-starters',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'Recipes that the service brings along; quantities from published guides, worth and minutes a guess',
@@ -53,7 +55,7 @@ export const starterApi: FastifyPluginAsync = async (plain) => {
   app.post(
     '/api/recipe-starters/:key',
     {
-      preHandler: only(mayKeepRecipes),
+      ...only(mayKeepRecipes),
       schema: {
         tags,
         summary: 'Take one of them into the co-op’s recipes',

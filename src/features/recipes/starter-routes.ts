@@ -5,6 +5,7 @@ import { verdictOn } from '../../core/recipes/index.ts'
 import { type Starter, starters } from '../../core/recipes/starters/index.ts'
 import { answerForm, only } from '../../web/answers.ts'
 import { blankForm, readForm, type TypedForm, typedBody } from '../../web/forms.ts'
+import { mayLook } from '../../web/roles.ts'
 import { writingOf } from '../changes/index.ts'
 import { readPlace } from '../processes/index.ts'
 import { mayKeepRecipes } from './access.ts'
@@ -18,19 +19,23 @@ import { starterOf, starterParams, takenBy, takeStarter } from './take-starter.t
 export const starterRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
 
-  app.get(startersPath(), { schema: { querystring: startersQuery } }, async ({ asking, query }, reply) => {
-    const place = await readPlace(app.prisma, asking)
-    const taken = takenBy(await listRecipes(app.prisma, asking))
-    return reply.page('recipes/starters', startersPage(starters, query.crop || undefined, place, taken))
-  })
+  app.get(
+    startersPath(),
+    { ...only(mayLook), schema: { querystring: startersQuery } },
+    async ({ asking, query }, reply) => {
+      const place = await readPlace(app.prisma, asking)
+      const taken = takenBy(await listRecipes(app.prisma, asking))
+      return reply.page('recipes/starters', startersPage(starters, query.crop || undefined, place, taken))
+    },
+  )
 
-  app.get(starterPath(':key'), { schema: { params: starterParams } }, async (request, reply) =>
+  app.get(starterPath(':key'), { ...only(mayLook), schema: { params: starterParams } }, async (request, reply) =>
     show(request, reply, starterOf(request.params.key), blankForm(), 200),
   )
 
   app.post(
     starterPath(':key'),
-    { preHandler: only(mayKeepRecipes), schema: { params: starterParams, body: typedBody } },
+    { ...only(mayKeepRecipes), schema: { params: starterParams, body: typedBody } },
     async (request, reply) => {
       const starter = starterOf(request.params.key)
       return answerForm(reply, readForm(z.object({}), request.body), {

@@ -4,7 +4,8 @@ import { z } from 'zod'
 import { methods } from '../../core/produce/vocabulary.ts'
 import { ingredientKinds, scaleRecipe, shoppingFor, verdictOn } from '../../core/recipes/index.ts'
 import { idParams } from '../../ids.ts'
-import { refuseProblems } from '../../web/answers.ts'
+import { only, refuseProblems } from '../../web/answers.ts'
+import { mayLook } from '../../web/roles.ts'
 import { readPlace } from '../processes/index.ts'
 import { listSupplies } from '../supplies/queries.ts'
 import { amountsQuery, readAmountsAsked } from './amounts.ts'
@@ -75,6 +76,7 @@ export const verdictApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/recipes/:id/verdict',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'Whether a recipe follows a tested process in this kitchen, for each of its packs',
@@ -91,6 +93,7 @@ export const verdictApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/recipes/:id/amounts',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'How much of everything, and what to buy; for one load of the first pack where nothing is asked',
@@ -114,6 +117,7 @@ export const verdictApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/recipes/:id/versions',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'All versions of a recipe, the one in force first',
@@ -130,6 +134,7 @@ export const verdictApi: FastifyPluginAsync = async (plain) => {
   app.get(
     '/api/recipes/:id/versions/:version',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'A recipe as it stood at one version',

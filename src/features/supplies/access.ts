@@ -1,4 +1,4 @@
-import type { Asking } from '../../web/asking.ts'
+import { forRoles } from '../../web/roles.ts'
 
 /** Counting, adding, changing and removing supplies. */
-export const mayKeepSupplies = (asking: Asking): boolean => asking.role === 'steward'
+export const mayKeepSupplies = forRoles('steward', 'planner')

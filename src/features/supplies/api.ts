@@ -3,6 +3,7 @@ import type { ZodTypeProvider } from 'fastify-type-provider-zod'
 import { z } from 'zod'
 import { idParams } from '../../ids.ts'
 import { callText, nothing, only, versionNumber } from '../../web/answers.ts'
+import { mayLook } from '../../web/roles.ts'
 import { writingOf } from '../changes/index.ts'
 import { mayKeepSupplies } from './access.ts'
 import { MOST_ON_HAND, MOST_PACKS, MOST_PRICE_MINOR, supplyUnits } from './forms.ts'
@@ -32,18 +33,21 @@ const supplyAnswer = z.object({
 /** The same as the pages, for programs. */
 export const suppliesApi: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepSupplies) }
+  const keep = only(mayKeepSupplies)
   const tags = ['supplies']
 
   app.get(
     '/api/supplies',
-    { schema: { tags, summary: 'All supplies', response: { 200: z.object({ supplies: z.array(supplyAnswer) }) } } },
+    {
+      ...only(mayLook),
+      schema: { tags, summary: 'All supplies', response: { 200: z.object({ supplies: z.array(supplyAnswer) }) } },
+    },
     async (request) => ({ supplies: await listSupplies(app.prisma, request.asking) }),
   )
 
   app.get(
     '/api/supplies/:id',
-    { schema: { tags, summary: 'One supply', params: idParams, response: { 200: supplyAnswer } } },
+    { ...only(mayLook), schema: { tags, summary: 'One supply', params: idParams, response: { 200: supplyAnswer } } },
     async (request) => findSupply(app.prisma, request.asking, request.params.id),
   )
 

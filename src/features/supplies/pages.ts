@@ -2,6 +2,7 @@ import type { CoopWays } from '../../web/asking.ts'
 import { formModel, numberField, selectField, textField } from '../../web/fields.ts'
 import { type Formatter, formatFor } from '../../web/format.ts'
 import type { TypedForm } from '../../web/forms.ts'
+import { buySupplyPath } from '../shelf/paths.ts'
 import { supplyUnits, typedAmount } from './forms.ts'
 import { newSupplyPath, suppliesPath, supplyCountsPath, supplyPath, supplyRemovalPath } from './paths.ts'
 import type { Supply } from './queries.ts'
@@ -75,6 +76,7 @@ export function supplyFormPage(form: TypedForm, of: Supply | null, version: numb
     version: String(version),
     knownAs: of === null ? '' : of.key,
     key,
+    buy: of === null ? '' : buySupplyPath(of.id),
     remove: of === null ? '' : supplyRemovalPath(of.id),
     back: suppliesPath(),
     form: formModel(of === null ? { ...fields, key } : fields, form),

@@ -5,6 +5,7 @@ import { conflict, notFound, refused } from '../../errors.ts'
 import { changedMeanwhile } from '../../web/answers.ts'
 import type { Asking } from '../../web/asking.ts'
 import { noteChange, type Writing } from '../changes/index.ts'
+import { writeEntry } from '../shelf/index.ts'
 
 export type Supply = SupplyOnHand & { id: string; version: number }
 /** All but the key, which stays as long as the supply does: recipes name it. */
@@ -14,29 +15,49 @@ export type Count = { id: string; shown: number; counted: number }
 
 /** All supplies by name. */
 export async function listSupplies(prisma: TransactionClient, asking: Asking): Promise<Supply[]> {
-  const rows = await prisma.supply.findMany({ where: { coopId: asking.coopId }, select: shown })
+  const rows = await prisma.supply.findMany({ where: { coopId: asking.coopId, gone: false }, select: shown })
   return rows.sort((a, b) => a.name.localeCompare(b.name, asking.coop.locale))
 }
 
 export async function findSupply(prisma: TransactionClient, asking: Asking, id: string): Promise<Supply> {
-  const row = await prisma.supply.findUnique({ where: { coopId_id: { coopId: asking.coopId, id } }, select: shown })
+  const row = await prisma.supply.findFirst({ where: { coopId: asking.coopId, id, gone: false }, select: shown })
   if (row === null) throw notFound('such supply')
   return row
 }
 
-/** Refuses a key that is taken. */
+/** Refuses a key that is taken. One that was removed comes back with its ledger. */
 export async function addSupply(writing: Writing, values: SupplyOnHand): Promise<Supply> {
-  const { transaction, asking, newId } = writing
+  const { transaction, asking } = writing
+  const { onHand, ...rest } = values
+  const id = (await broughtBack(writing, rest)) ?? (await madeNew(writing, rest))
+  const { onHand: left } = await findSupply(transaction, asking, id)
+  if (onHand !== left) await writeEntry(writing, { supplyId: id, kind: 'count', units: onHand - left })
+  await noteChange(writing, 'supplies', id, `${values.name} added`)
+  return findSupply(transaction, asking, id)
+}
+
+async function broughtBack(
+  { transaction, asking }: Writing,
+  { key, ...values }: Omit<SupplyOnHand, 'onHand'>,
+): Promise<string | null> {
+  const [back] = await transaction.supply.updateManyAndReturn({
+    where: { coopId: asking.coopId, key, gone: true },
+    data: { ...values, gone: false, version: { increment: 1 } },
+    select: { id: true },
+  })
+  return back?.id ?? null
+}
+
+async function madeNew({ transaction, asking, newId }: Writing, values: Omit<SupplyOnHand, 'onHand'>): Promise<string> {
   const id = newId()
   try {
-    await transaction.supply.create({ data: { coopId: asking.coopId, id, ...values } })
+    await transaction.supply.create({ data: { coopId: asking.coopId, id, onHand: 0, ...values } })
   } catch (error) {
     if (!isUniqueViolation(error)) throw error
     const words = `Recipes know another supply as “${values.key}” already: choose another short name`
     throw refused(words, { key: words })
   }
-  await noteChange(writing, 'supplies', id, `${values.name} added`)
-  return findSupply(transaction, asking, id)
+  return id
 }
 
 export async function changeSupply(
@@ -46,14 +67,16 @@ export async function changeSupply(
   values: SupplyValues,
 ): Promise<Supply> {
   const { transaction, asking } = writing
+  const { onHand, ...rest } = values
   const { count } = await transaction.supply.updateMany({
-    where: { coopId: asking.coopId, id, version },
-    data: { ...values, version: { increment: 1 } },
+    where: { coopId: asking.coopId, id, version, gone: false },
+    data: { ...rest, version: { increment: 1 } },
   })
   const now = await findSupply(transaction, asking, id)
   if (count === 0) throw changedMeanwhile('this supply')
+  if (onHand !== now.onHand) await writeEntry(writing, { supplyId: id, kind: 'count', units: onHand - now.onHand })
   await noteChange(writing, 'supplies', id, `${values.name} changed`)
-  return now
+  return { ...now, onHand }
 }
 
 /**
@@ -64,15 +87,17 @@ export async function countSupplies(writing: Writing, counts: readonly Count[]):
   const { transaction, asking } = writing
   for (const { id, shown: before, counted } of counts) {
     if (before === counted) continue
-    const { count } = await transaction.supply.updateMany({
-      where: { coopId: asking.coopId, id, onHand: before },
-      data: { onHand: counted, version: { increment: 1 } },
+    // The lock with the new version: whoever writes an entry of it waits.
+    await transaction.supply.updateMany({
+      where: { coopId: asking.coopId, id, gone: false },
+      data: { version: { increment: 1 } },
     })
     const { name, unit, onHand } = await findSupply(transaction, asking, id)
-    if (count === 0)
+    if (onHand !== before)
       throw conflict(
         `Somebody counted ${name} meanwhile and found ${onHand}. Look again, and save if yours should stand.`,
       )
+    await writeEntry(writing, { supplyId: id, kind: 'count', units: counted - onHand, note: 'stock-take' })
     await noteChange(writing, 'supplies', id, `${name}: ${counted} ${unit} on hand`)
   }
 }
@@ -84,10 +109,11 @@ export async function setOnHand(writing: Writing, id: string, onHand: number): P
   return findSupply(writing.transaction, writing.asking, id)
 }
 
+/** Out of the lists; its entries stay. */
 export async function removeSupply(writing: Writing, id: string): Promise<void> {
   const { transaction, asking } = writing
   const { name } = await findSupply(transaction, asking, id)
-  await transaction.supply.delete({ where: { coopId_id: { coopId: asking.coopId, id } } })
+  await transaction.supply.update({ where: { coopId_id: { coopId: asking.coopId, id } }, data: { gone: true } })
   await noteChange(writing, 'supplies', id, `${name} removed`)
 }
 

@@ -6,6 +6,7 @@ import { answerForm, only, versionOf } from '../../web/answers.ts'
 import type { Asking } from '../../web/asking.ts'
 import { blankForm, typedBody } from '../../web/forms.ts'
 import { removalPage } from '../../web/removal.ts'
+import { mayLook } from '../../web/roles.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
 import { listRecipes } from '../recipes/queries.ts'
 import { mayKeepSupplies } from './access.ts'
@@ -17,7 +18,7 @@ import { addSupply, changeSupply, countSupplies, findSupply, listSupplies, remov
 
 export const suppliesRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepSupplies) }
+  const keep = only(mayKeepSupplies)
   await app.register(suppliesApi)
 
   const needsOf = async (asking: Asking): Promise<Needs> => {
@@ -29,7 +30,7 @@ export const suppliesRoutes: FastifyPluginAsync = async (plain) => {
     return needs
   }
 
-  app.get(suppliesPath(), async (request, reply) => {
+  app.get(suppliesPath(), only(mayLook), async (request, reply) => {
     const { asking } = request
     const supplies = await listSupplies(app.prisma, asking)
     const page = suppliesPage(supplies, await needsOf(asking), blankForm(countsTyped(supplies)), asking.coop)

@@ -1,4 +1,4 @@
-import type { Asking } from '../../web/asking.ts'
+import { forRoles } from '../../web/roles.ts'
 
 /** Adding, changing and removing work days, hours and what is out. */
-export const mayKeepWorkDays = (asking: Asking): boolean => asking.role === 'steward'
+export const mayKeepWorkDays = forRoles('steward', 'planner')

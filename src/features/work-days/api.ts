@@ -3,6 +3,7 @@ import type { ZodTypeProvider } from 'fastify-type-provider-zod'
 import { z } from 'zod'
 import { idParams, idText } from '../../ids.ts'
 import { callText, nothing, only, refuseProblems, versionNumber } from '../../web/answers.ts'
+import { mayLook } from '../../web/roles.ts'
 import { writingOf } from '../changes/index.ts'
 import { mayKeepWorkDays } from './access.ts'
 import { workDayProblems } from './forms.ts'
@@ -42,12 +43,13 @@ const workDayAnswer = z.object({
 /** The same as the pages, for programs. */
 export const workDaysApi: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepWorkDays) }
+  const keep = only(mayKeepWorkDays)
   const tags = ['work-days']
 
   app.get(
     '/api/work-days',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: 'All work days, the earliest first',
@@ -59,7 +61,7 @@ export const workDaysApi: FastifyPluginAsync = async (plain) => {
 
   app.get(
     '/api/work-days/:id',
-    { schema: { tags, summary: 'One work day', params: idParams, response: { 200: workDayAnswer } } },
+    { ...only(mayLook), schema: { tags, summary: 'One work day', params: idParams, response: { 200: workDayAnswer } } },
     async (request) => findWorkDay(app.prisma, request.asking, request.params.id),
   )
 

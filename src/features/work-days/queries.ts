@@ -73,7 +73,10 @@ export function usedBy(plans: readonly string[]): string {
   return `The day cannot be removed while a plan uses it: ${names}. Take it out of the plan first.`
 }
 
-/** Writes who is there on a day, in place of all hours of that day; helpers that are not named are not there. */
+/**
+ * Writes who is there on a day, in place of all hours of that day; helpers that are not named are not there. Breaks are
+ * cut to the new hours, those outside are dropped, and the note of the change says whose.
+ */
 export async function setHours(
   writing: Writing,
   id: string,
@@ -88,8 +91,34 @@ export async function setHours(
   await transaction.helperHours.deleteMany({ where: { coopId, workDayId: id } })
   await transaction.helperHours.createMany({ data: hours.map((span) => ({ coopId, workDayId: id, ...span })) })
   const day = await findWorkDay(transaction, asking, id)
-  await noteChange(writing, 'work-days', id, `hours of ${day.date} set`)
+  const cut = await cutBreaks(writing, id, hours)
+  await noteChange(writing, 'work-days', id, [`hours of ${day.date} set`, ...cut].join('; '))
   return day
+}
+
+/** Cuts a day's breaks to these hours; tells what became of which, "break of Ana dropped". */
+async function cutBreaks(
+  { transaction, asking: { coopId } }: Writing,
+  workDayId: string,
+  hours: readonly HelperHours[],
+): Promise<string[]> {
+  const breaks = await transaction.helperBreak.findMany({
+    where: { coopId, workDayId },
+    include: { helper: { select: { name: true } } },
+    orderBy: [{ helper: { name: 'asc' } }, { fromMinute: 'asc' }],
+  })
+  const told: string[] = []
+  for (const { helper, helperId, fromMinute, toMinute } of breaks) {
+    const span = hours.find((one) => one.helperId === helperId)
+    const from = Math.max(fromMinute, span?.fromMinute ?? toMinute)
+    const to = Math.min(toMinute, span?.toMinute ?? toMinute)
+    if (from === fromMinute && to === toMinute) continue
+    const where = { coopId, workDayId, helperId, fromMinute }
+    if (from >= to) await transaction.helperBreak.deleteMany({ where })
+    else await transaction.helperBreak.updateMany({ where, data: { fromMinute: from, toMinute: to } })
+    told.push(`break of ${helper.name} ${from >= to ? 'dropped' : 'shortened'}`)
+  }
+  return told
 }
 
 /** Writes what cannot be used on a day, in place of what was out before. */

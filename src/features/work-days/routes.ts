@@ -6,6 +6,7 @@ import { answerForm, only, refuseProblems, versionOf } from '../../web/answers.t
 import { formatFor } from '../../web/format.ts'
 import { blankForm, readForm, type TypedForm, typedBody } from '../../web/forms.ts'
 import { removalPage } from '../../web/removal.ts'
+import { mayLook } from '../../web/roles.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
 import { listEquipment } from '../equipment/queries.ts'
 import { listHelpers } from '../helpers/queries.ts'
@@ -35,7 +36,7 @@ import {
 
 export const workDaysRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepWorkDays) }
+  const keep = only(mayKeepWorkDays)
   const keepOne = { ...keep, schema: { params: idParams } }
   const sendOne = { ...keep, schema: { params: idParams, body: typedBody } }
   await app.register(workDaysApi)
@@ -66,7 +67,7 @@ export const workDaysRoutes: FastifyPluginAsync = async (plain) => {
     return reply.page('work-days/show', { ...page, ...(await lastChange(request, 'work-days', day.id)) }, { status })
   }
 
-  app.get(workDaysPath(), async (request, reply) => {
+  app.get(workDaysPath(), only(mayLook), async (request, reply) => {
     const { coop } = request.asking
     const days = await listWorkDays(app.prisma, request.asking)
     const page = workDaysPage(days, todayIn(app.clock, coop.timeZone), coop)
@@ -90,7 +91,9 @@ export const workDaysRoutes: FastifyPluginAsync = async (plain) => {
     }),
   )
 
-  app.get(workDayPath(':id'), { schema: { params: idParams } }, async (request, reply) => showDay(request, reply))
+  app.get(workDayPath(':id'), { ...only(mayLook), schema: { params: idParams } }, async (request, reply) =>
+    showDay(request, reply),
+  )
 
   app.get(editWorkDayPath(':id'), keepOne, async (request, reply) => {
     const day = await findWorkDay(app.prisma, request.asking, request.params.id)

@@ -44,6 +44,37 @@ export function ovenMorning(change: Partial<Question> = {}): Question {
   }
 }
 
+/** From 8 to 11:20 with an adult and one canner, whose load of seven takes 90 minutes with hands at both ends. */
+export function cannerMorning(): Question {
+  const load = { name: 'canner', unitsPerRun: 7, fillAtLeast: 1, process: false }
+  const canning = step({ station: 'canner', work: 'stove', equipment: ['canner'], minutes: { perRun: 10 } })
+  const runs = [{ ...load, machineMinutes: { canner: 90 }, work: { stove: 10 } }]
+  return morning(
+    recipe([canning], { key: 'jar', unit: 'jar', units: 'jars', runs }, 'slices'),
+    [machine('canner', 1)],
+    680,
+  )
+}
+
+/** From 8 to 11 with an adult and nothing to do but cutting, at which as many may stand as are there. */
+export function cuttingMorning(): Question {
+  const cutting = step({ station: 'cut', work: 'cut', hands: 9, minutes: { perUnit: 6 } })
+  return morning(recipe([cutting], { workPerUnit: { cut: 6 } }, 'rings'), [], 660)
+}
+
+function morning(made: Recipe, equipment: Question['equipment'], closesMinute: number): Question {
+  const inputs = [{ from: { crop: 'apple' }, suits: { ripe: 1 }, share: { min: 1, max: 1 }, trim: [] }]
+  const hours = [{ dayId: 'day-0', fromMinute: 480, toMinute: closesMinute }]
+  const pack = made.definition.packs[0]?.key ?? ''
+  return ovenMorning({
+    days: [{ id: 'day-0', date: '2026-09-18', opensMinute: 480, closesMinute }],
+    equipment,
+    helpers: [{ id: 'ada', name: 'Ada', ageBand: 'adult', skills: everything, hours }],
+    recipes: [{ ...made, definition: { ...made.definition, inputs } }],
+    wishes: [{ recipeId: made.id, pack, atLeast: 0, about: 100, atMost: 100, matters: 3 }],
+  })
+}
+
 function lot(crop: string, kg: number): Question['lots'][number] {
   return {
     id: crop,

@@ -24,7 +24,12 @@ describe('a division that was worked out', () => {
 
   beforeAll(async () => {
     const asked = demonstrationQuestion()
-    question = { ...asked, recipes: asked.recipes.map((recipe) => settleRecipe(recipe, place).recipe) }
+    question = {
+      ...asked,
+      recipes: asked.recipes.map((recipe) => settleRecipe(recipe, place).recipe),
+      // Minutes of hands are added up below at the usual speed.
+      helpers: asked.helpers.map((helper) => ({ ...helper, speed: 1 })),
+    }
     const problem = askDivision(question)
     summary = summarise(question, problem, await solveAllocation(problem, { maxNodes: 1 }))
     batches = batchesOf(question, summary, processAt(place))

@@ -111,6 +111,36 @@ describe('edits', () => {
     expect(schedule.makespan).toBe(700 + 40 + 20)
   })
 
+  test('nobody can be named for what runs by itself, and no second one for one place', () => {
+    const resting = step({ station: 'stove', work: null, waitMinutes: 60 })
+    const of = batch(recipe([step({ minutes: { perKg: 10 } }), resting, step({ minutes: { perKg: 10 } })]), 4)
+    const at = kitchen({}, [helper('a'), helper('b')])
+    const { activities } = planDays(at, [of])
+    const drying = batch(
+      recipe([step({ station: 'oven', work: null, equipment: ['dehydrator'] })], {
+        runs: [
+          {
+            name: 'tray load',
+            unitsPerRun: 4,
+            fillAtLeast: 0,
+            machineMinutes: { dehydrator: 300 },
+            work: {},
+            process: false,
+          },
+        ],
+      }),
+      4,
+    )
+    const alone = kitchen({ dehydrator: 1 }, [helper('a')])
+    const id = task(alone, [drying])
+    expect(edited(alone, [drying], [{ kind: 'by', activity: id, helper: 'a' }]).refused).toEqual([
+      { edit: { kind: 'by', activity: id, helper: 'a' }, because: 'nobody-in-it' },
+    ])
+    const cut = activities[0]?.activity.id ?? ''
+    const by = (who: string): Edit => ({ kind: 'by', activity: cut, helper: who })
+    expect(edited(at, [of], [by('a'), by('b')]).refused).toEqual([{ edit: by('b'), because: 'places-taken' }])
+  })
+
   test('what is not there is refused with the reason', () => {
     const { refused } = edited(
       kitchen({}, [helper('a')]),

@@ -7,7 +7,7 @@ import type { ProcessMethod } from '../../../src/core/process/types.ts'
 import type { EquipmentKind } from '../../../src/core/produce/vocabulary.ts'
 import { smallQuestion } from '../division/kitchen.ts'
 import { batch, helper, kitchen, recipe, step } from './days.ts'
-import { cannerLoad, canning } from './on-paper.ts'
+import { cannerLoad, canning, solved } from './on-paper.ts'
 
 const days = [
   { id: 'saturday', date: '2026-10-24', opensMinute: 480, closesMinute: 1080 },
@@ -153,5 +153,34 @@ describe('stated coming up and cooling down', () => {
     [{ comeUpMinutes: 6, coolDownMinutes: 12 }, [4, 10, 20, 20, 4]],
   ])('a pressure canner with %j', (stated, expected) => {
     expect(load('pressure-canner', 'dial-gauge', 20, stated)).toEqual(expected)
+  })
+})
+
+describe('machines that go on when the kitchen is closed, in hours of their own', () => {
+  // A helper from some minute on: 15 minutes to load the trays, then nine hours of drying; the kitchen is open until 18:00.
+  const drying = recipe(
+    [step({ station: 'oven', work: 'pack', equipment: ['dehydrator'], minutes: { perRun: 15 }, waitMinutes: 540 })],
+    { runs: [{ ...cannerLoad, unitsPerRun: 3, machineMinutes: { dehydrator: 540 }, work: { pack: 15 } }] },
+  )
+
+  function dried(from: number, hours?: MachineKind['hours']): { due: number | undefined; late: unknown[] } {
+    const at = kitchen({ dehydrator: 1 }, [helper('a', { hours: [{ from, to: 1080 }] })])
+    const machines = at.machines.map((one) => (hours === undefined ? one : { ...one, hours }))
+    const { plan, table } = solved({ ...at, machines }, [batch(drying, 3)])
+    const alone = plan.activities.find(({ activity }) => activity.id.endsWith('/alone'))?.activity
+    return { due: alone?.due, late: table.late.map(({ activity, fits }) => [activity.split('/').at(-1), fits]) }
+  }
+
+  test('what is begun by closing may be over at any time if there are none', () => {
+    expect(dried(900)).toEqual({ due: 1080 + 540, late: [] })
+  })
+
+  test('no later than they end otherwise', () => {
+    const hours = [{ from: 360, to: 1320 }]
+    // Begun at 12:15 it is over at 21:15; at 15:15 there is no room before 22:00.
+    expect(dried(720, hours)).toEqual({ due: 1320, late: [] })
+    expect(dried(900, hours)).toEqual({ due: 1320, late: [['alone', false]] })
+    // Hours that are over before the kitchen closes give no time after it.
+    expect(dried(480, [{ from: 360, to: 1050 }])).toEqual({ due: 1080, late: [] })
   })
 })

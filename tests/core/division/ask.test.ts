@@ -85,10 +85,14 @@ describe('a plan, put to the solver', () => {
     ])
   })
 
-  test('names a supply that the recipe needs and the co-op does not have, with none of it; leaves out what nobody needs', () => {
-    const { supplies } = askDivision(smallQuestion())
-    expect(supplies.map((supply) => supply.id)).toEqual(['jar-half-pint', 'lid'])
-    expect(supplies[1]).toMatchObject({ onHand: 0, packsAtMost: 0 })
+  test('has none of a jar that is not listed while another size is; what has nothing alike in the list is not counted', () => {
+    const small = smallQuestion()
+    expect(askDivision(small).supplies.map(({ id }) => id)).toEqual(['jar-half-pint'])
+    const quarts = small.supplies.map((supply) => ({ ...supply, key: 'jar-quart' }))
+    expect(askDivision({ ...small, supplies: quarts }).supplies).toMatchObject([
+      { id: 'jar-half-pint', onHand: 0, packsAtMost: 0 },
+    ])
+    expect(askDivision({ ...small, supplies: [] }).supplies).toEqual([])
   })
 
   test('counts what goes in beside produce as well as jars, by weight and by the jar', () => {
@@ -101,12 +105,11 @@ describe('a plan, put to the solver', () => {
     const recipe = { ...damsonJam, definition: { ...damsonJam.definition, ingredients } }
     const { products, supplies } = askDivision(smallQuestion({ recipes: [recipe] }))
     // 200 g of damsons a half-pint: 2 g of salt and 1 g more in the jar, 6 g of juice
-    // the kitchen keeps no count of juice, so juice stops nothing; lids it must have, counted or not
-    expect(products[0]?.supplies).toEqual({ 'jar-half-pint': 1, lid: 1, salt: 3 })
+    // the kitchen keeps no count of juice nor of lids, so they stop nothing
+    expect(products[0]?.supplies).toEqual({ 'jar-half-pint': 1, salt: 3 })
     expect(supplies.map(({ id, onHand }) => [id, onHand])).toEqual([
       ['jar-half-pint', 30],
       ['salt', 500],
-      ['lid', 0],
     ])
   })
 

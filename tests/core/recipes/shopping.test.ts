@@ -1,6 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { type SupplyToBuy, shoppingFor } from '../../../src/core/recipes/index.ts'
+import { type SupplyToBuy, shoppingFor, uncountedPerUnit } from '../../../src/core/recipes/index.ts'
+import { countedSupplies } from '../../../src/core/recipes/pack-supplies.ts'
+import { starters } from '../../../src/core/recipes/starters/index.ts'
 
 const sugar: SupplyToBuy = {
   key: 'sugar',
@@ -91,5 +93,36 @@ describe('a shopping list', () => {
         },
       ),
     )
+  })
+})
+
+describe('what is counted', () => {
+  const jam = starters.find(({ name }) => name === 'Plum jam')?.definition
+  const pack = jam?.packs[0]
+  if (jam === undefined || pack === undefined) throw new Error('the library has no plum jam')
+  const asked = (...kept: string[]) => [
+    Object.keys(countedSupplies(jam, pack, new Set(kept))).sort(),
+    uncountedPerUnit(jam, pack, new Set(kept))
+      .map(({ supply }) => supply)
+      .sort(),
+  ]
+
+  test('is nothing in a kitchen that lists no supplies: what is needed is named and stops nothing', () => {
+    expect(asked()).toEqual([[], ['jar-half-pint', 'lemon-juice', 'lid', 'sugar']])
+  })
+
+  test('is every size of jar where one size is listed: it has none of the others', () => {
+    expect(asked('jar-quart')).toEqual([['jar-half-pint'], ['lemon-juice', 'lid', 'sugar']])
+    expect(asked('jar-quart', 'lid', 'sugar', 'lemon-juice')).toEqual([
+      ['jar-half-pint', 'lemon-juice', 'lid', 'sugar'],
+      [],
+    ])
+  })
+
+  test('is no ingredient that is not listed', () => {
+    expect(asked('jar-half-pint', 'lid')).toEqual([
+      ['jar-half-pint', 'lid'],
+      ['lemon-juice', 'sugar'],
+    ])
   })
 })

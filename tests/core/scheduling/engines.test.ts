@@ -1,11 +1,12 @@
 import { describe, expect, test } from 'vitest'
+import { Budget } from '../../../src/core/scheduling/budget.ts'
 import { Crossover } from '../../../src/core/scheduling/crossover.ts'
 import { crewFor } from '../../../src/core/scheduling/match.ts'
 import { MinuteBoard } from '../../../src/core/scheduling/minute-board.ts'
 import { mirrorOf } from '../../../src/core/scheduling/mirror.ts'
 import { type Model, modelOf } from '../../../src/core/scheduling/model.ts'
 import { moveSome } from '../../../src/core/scheduling/mutation.ts'
-import { oppositeOrder, parallelPass, serialPass, worthOf } from '../../../src/core/scheduling/passes.ts'
+import { isBetter, oppositeOrder, parallelPass, serialPass, worthOf } from '../../../src/core/scheduling/passes.ts'
 import { chanceFrom } from '../../../src/core/scheduling/random.ts'
 import { drawnList, latestEnds } from '../../../src/core/scheduling/sampling.ts'
 import { Side } from '../../../src/core/scheduling/side.ts'
@@ -118,6 +119,48 @@ describe('parallel generation', () => {
     expect([...starts]).toEqual([0, 3, 3])
   })
 })
+
+describe('a pass that is given up', () => {
+  test('would have ended worse than what it was held against, and counts in part; any other is the same and no worse', () => {
+    let givenUp = 0
+    for (const own of [...models(), ...models().map(withDue)]) {
+      const chance = chanceFrom(9)
+      const side = new Side(own)
+      const list = new Int32Array(own.count)
+      const drawn = () => {
+        drawnList(own, latestEnds(own).span, chance, list)
+        return side.pass(list, own.earliest, own.people)
+      }
+      for (let draw = 0; draw < 20; draw++) {
+        const old = drawn()
+        const whole = drawn()
+        const budget = new Budget(5, () => false)
+        budget.take()
+        const within = side.passAgainst(old, budget, list, own.earliest, own.people)
+        expect(budget.spent).toBeGreaterThan(0)
+        if (within) {
+          expect(within).toEqual(whole)
+          expect(within.lateness).toBeLessThanOrEqual(old.lateness)
+          expect(budget.spent).toBe(1)
+          continue
+        }
+        givenUp++
+        expect(isBetter(old, whole)).toBe(true)
+        expect(budget.spent).toBeLessThanOrEqual(1)
+      }
+    }
+    expect(givenUp).toBeGreaterThan(100)
+  })
+})
+
+/** Every third activity due so soon that some are late. */
+function withDue(model: Model): Model {
+  return {
+    ...model,
+    hasDue: true,
+    due: model.due.map((due, activity) => (activity % 3 === 0 ? 20 + activity : due)),
+  }
+}
 
 describe('lists that are bred', () => {
   test('hold every activity once, after all it waits for', () => {

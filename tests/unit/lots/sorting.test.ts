@@ -26,13 +26,14 @@ const ageing: fc.Arbitrary<Ageing> = fc.record({
     grams: fc.record({ firm: grams, ripe: grams, soft: grams, damaged: grams }),
     setAsideGrams: grams,
     lostGrams: grams,
+    usedGrams: grams,
   }),
 })
 const daysLater = fc.integer({ min: -3, max: 2_000 })
 
 function wholeOf({ sorting }: Ageing): number {
   const classes = ripenessClasses.reduce((sum, name) => sum + sorting.grams[name], 0)
-  return classes + sorting.setAsideGrams + sorting.lostGrams
+  return classes + sorting.setAsideGrams + sorting.lostGrams + sorting.usedGrams
 }
 
 describe('a lot on a morning', () => {
@@ -68,7 +69,13 @@ describe('a lot on a morning', () => {
     const lot: Ageing = {
       crop: 'apple',
       storage: 'cool',
-      sorting: { sortedOn, grams: { firm: 9_001, ripe: 500, soft: 7, damaged: 3 }, setAsideGrams: 0, lostGrams: 0 },
+      sorting: {
+        sortedOn,
+        grams: { firm: 9_001, ripe: 500, soft: 7, damaged: 3 },
+        setAsideGrams: 0,
+        lostGrams: 0,
+        usedGrams: 0,
+      },
     }
     for (const { date, grams: of } of comingDays(lot, sortedOn, [0, 1, 5, 40])) {
       const { grams: classes, spoiledGrams } = standingOn(lot, date)
@@ -147,7 +154,7 @@ describe('taking sortings back', () => {
   const history = (...ways: SortingWay[]): Sorting[] =>
     ways.map((how, i) => ({
       ...{ id: `${how}-${i}`, how, sortedOn, sortedBy: 'Bea', note: null, createdAt: `2026-09-11T09:00:0${i}.000Z` },
-      ...{ grams: { firm: i, ripe: 0, soft: 0, damaged: 0 }, setAsideGrams: 0, lostGrams: 0 },
+      ...{ grams: { firm: i, ripe: 0, soft: 0, damaged: 0 }, setAsideGrams: 0, lostGrams: 0, usedGrams: 0 },
     }))
 
   test.each([

@@ -14,12 +14,14 @@ const coop = {
   locale: 'en-GB',
   units: 'metric' as const,
   currency: 'GBP',
+  demonstration: false,
 }
 const format = formatFor(coop)
 const demonstration = demonstrationQuestion('2026-09-18')
 // figures that the words below name
 const question = {
   ...demonstration,
+  days: [...demonstration.days, { id: 'day-2', date: '2026-09-22', opensMinute: 780, closesMinute: 1140 }],
   budgetMinor: 9_000,
   equipment: demonstration.equipment.map((one) => (one.kind === 'canner' ? { ...one, count: 2 } : one)),
 }

@@ -37,29 +37,29 @@ describe('the kept secret', () => {
   })
 })
 
-describe('stopping', () => {
-  function stage(stops: (() => Promise<void>)[]) {
-    const state: ServiceState = { phase: 'ready' }
-    const seen: string[] = []
-    const stop = makeStop({
-      state,
-      limitMs: 50,
-      tell: ({ step }) => seen.push(`told of ${step}`),
-      exit: (code) => seen.push(`exit ${code}`),
-      steps: stops.map((one, i) => ({
-        name: `step ${i}`,
-        stop: async () => {
-          seen.push(`step ${i} ${state.phase}`)
-          await one()
-        },
-      })),
-    })
-    return { stop, seen }
-  }
+function stage(stops: (() => Promise<void>)[]) {
+  const state: ServiceState = { phase: 'ready' }
+  const seen: string[] = []
+  const stop = makeStop({
+    state,
+    limitMs: 50,
+    tell: ({ step }) => seen.push(`told of ${step}`),
+    exit: (code) => seen.push(`exit ${code}`),
+    steps: stops.map((one, i) => ({
+      name: `step ${i}`,
+      stop: async () => {
+        seen.push(`step ${i} ${state.phase}`)
+        await one()
+      },
+    })),
+  })
+  return { stop, seen }
+}
 
+describe('stopping', () => {
   it('takes every step in order, not ready any more, and exits well', async () => {
     const { stop, seen } = stage([async () => {}, async () => {}])
-    await stop()
+    await stop.asked()
     expect(seen).toEqual(['step 0 closing', 'step 1 closing', 'exit 0'])
   })
 
@@ -68,17 +68,36 @@ describe('stopping', () => {
       throw new Error('stuck')
     }
     const { stop, seen } = stage([failing, async () => {}])
-    await stop()
+    await stop.asked()
     expect(seen).toEqual(['step 0 closing', 'told of step 0', 'step 1 closing', 'exit 1'])
   })
 
   it('is cut off after its time, and at once when asked again', async () => {
     const { stop, seen } = stage([() => new Promise(() => {})])
-    void stop()
-    await stop()
+    void stop.asked()
+    await stop.asked()
     expect(seen).toEqual(['step 0 closing', 'exit 1'])
     await new Promise((resolve) => setTimeout(resolve, 80))
     expect(seen).toEqual(['step 0 closing', 'exit 1', 'told of stopping', 'exit 1'])
+  })
+})
+
+describe('stopping for a failure', () => {
+  const settled = () => new Promise<void>((resolve) => setTimeout(resolve, 5))
+
+  it('takes every step, and exits badly', async () => {
+    const { stop, seen } = stage([settled, async () => {}])
+    await stop.failed()
+    expect(seen).toEqual(['step 0 closing', 'step 1 closing', 'exit 1'])
+  })
+
+  it('cuts nothing short that is stopping already, and is told by its exit code', async () => {
+    const { stop, seen } = stage([settled, async () => {}])
+    const stopped = stop.asked()
+    await stop.failed()
+    expect(seen).toEqual(['step 0 closing'])
+    await stopped
+    expect(seen).toEqual(['step 0 closing', 'step 1 closing', 'exit 1'])
   })
 })
 

@@ -32,7 +32,9 @@ describe('raw output', () => {
       'views/partials/flow.hbs: {{markup flow.drawing}}',
       'views/partials/plot.hbs: {{markup plot.drawing}}',
       'views/partials/plot.hbs: {{markup swatch}}',
-      'views/partials/timetable.hbs: {{markup timetable.drawing}}',
+      'views/partials/timetable.hbs: {{markup swatch}}',
+      'views/partials/timetable.hbs: {{markup timetable.fitted}}',
+      'views/partials/timetable.hbs: {{markup timetable.scrolling}}',
     ])
   })
 

@@ -1,7 +1,8 @@
 import { load } from 'cheerio'
 import { describe, expect, it } from 'vitest'
 import { axisOf, PX_PER_MINUTE, xOf } from '../../../src/web/timetable-axis.ts'
-import { type TimetableBar, type TimetableOptions, timetableDrawing } from '../../../src/web/timetable-drawing.ts'
+import { type TimetableOptions, timetableDrawing } from '../../../src/web/timetable-drawing.ts'
+import type { TimetableBar } from '../../../src/web/timetable-layout.ts'
 
 const HOSTILE = `<script>alert(1)</script> " onload='x' & \`y\``
 
@@ -9,22 +10,26 @@ const saturday = { label: 'Saturday', from: 540, to: 960 }
 const sunday = { label: 'Sunday', from: 2010, to: 2250 }
 
 function bar(from: number, to: number, more: Partial<TimetableBar> = {}): TimetableBar {
-  return { from, to, label: 'Jam', title: `Jam ${from} to ${to}`, pattern: 'product-1', ...more }
+  return { from, to, labels: ['Jam'], title: `Jam ${from} to ${to}`, pattern: 'product-1', ...more }
 }
 
-function draw(bars: TimetableBar[], more: Partial<TimetableOptions> = {}) {
+function drawn(bars: TimetableBar[], more: Partial<TimetableOptions> = {}) {
   const rows = [{ label: 'Ana', bars }]
   const ticks = (minute: number) => `${(minute / 60) % 24}:00`
-  const { drawing } = timetableDrawing({
-    id: 't',
-    title: 'Who does what',
-    days: [saturday, sunday],
-    rows,
-    ticks,
-    ...more,
-  })
-  return load(drawing.text, { xml: true })
+  return timetableDrawing({ id: 't', title: 'Who does what', days: [saturday, sunday], rows, ticks, ...more })
 }
+
+/** The one to scroll. */
+function draw(bars: TimetableBar[], more: Partial<TimetableOptions> = {}) {
+  return load(drawn(bars, more).scrolling.text, { xml: true })
+}
+
+/** The one for paper. */
+function drawFitted(bars: TimetableBar[], more: Partial<TimetableOptions> = {}) {
+  return load(drawn(bars, more).fitted.text, { xml: true })
+}
+
+const wide = { nightPx: 72, width: null }
 
 type Box = { title: string; x: number; y: number; width: number; height: number }
 
@@ -40,7 +45,7 @@ function boxes($: ReturnType<typeof draw>): Box[] {
 
 describe('the axis of a timetable', () => {
   it('has days as wide as they are long, with a narrow night between', () => {
-    const { panels, width } = axisOf([saturday, sunday], 2250, true)
+    const { panels, width } = axisOf([saturday, sunday], { until: 2250, ...wide })
     expect(panels.map(({ kind, x, width }) => [kind, x, width])).toEqual([
       ['day', 2, 1008],
       ['night', 1010, 72],
@@ -51,7 +56,7 @@ describe('the axis of a timetable', () => {
 
   it('counts more nights than one, and knows a break within a day', () => {
     const words = (from: number) =>
-      axisOf([saturday, { label: 'x', from, to: from + 60 }], 0, true).panels.map(({ label }) => label)
+      axisOf([saturday, { label: 'x', from, to: from + 60 }], { until: 0, ...wide }).panels.map(({ label }) => label)
     expect(words(1000)).toEqual(['Saturday', 'closed', 'x'])
     expect(words(1440 + 540)).toEqual(['Saturday', 'night', 'x'])
     expect(words(3 * 1440)).toEqual(['Saturday', '3 nights', 'x'])
@@ -59,13 +64,29 @@ describe('the axis of a timetable', () => {
   })
 
   it('leads on after the last closing as far as is asked, up to two days', () => {
-    expect(axisOf([saturday], 1200, true).panels.at(-1)).toMatchObject({ kind: 'after', from: 960, to: 1200 })
-    expect(axisOf([saturday], 960 + 2880, true).to).toBe(3840)
-    expect(() => axisOf([saturday], 960 + 2881, true)).toThrow(RangeError)
+    expect(axisOf([saturday], { until: 1200, ...wide }).panels.at(-1)).toMatchObject({
+      kind: 'after',
+      from: 960,
+      to: 1200,
+    })
+    expect(axisOf([saturday], { until: 960 + 2880, ...wide }).to).toBe(3840)
+    expect(() => axisOf([saturday], { until: 960 + 2881, ...wide })).toThrow(RangeError)
+  })
+
+  it('fits into a width, minutes of all days to one scale', () => {
+    const { panels, width } = axisOf([saturday, sunday], { until: 2300, nightPx: 50, width: 764 })
+    expect(panels.map(({ kind, x, width }) => [kind, x, width])).toEqual([
+      ['day', 2, 420],
+      ['night', 422, 50],
+      ['day', 472, 240],
+      ['after', 712, 50],
+    ])
+    expect(width).toBe(764)
+    expect(() => axisOf([saturday, sunday], { until: 2300, nightPx: 50, width: 104 })).toThrow(RangeError)
   })
 
   it('refuses a minute off the axis', () => {
-    const axis = axisOf([saturday], 960, true)
+    const axis = axisOf([saturday], { until: 960, ...wide })
     expect(xOf(axis, 540)).toBe(2)
     expect(xOf(axis, 960)).toBe(1010)
     expect(() => xOf(axis, 539)).toThrow(RangeError)
@@ -79,7 +100,7 @@ describe('the axis of a timetable', () => {
     ['days that overlap', [saturday, { label: 'x', from: 959, to: 1000 }]],
     ['a day that is no number', [{ label: 'x', from: Number.NaN, to: 540 }]],
   ])('refuses %s', (_, days) => {
-    expect(() => axisOf(days, 0, true)).toThrow(RangeError)
+    expect(() => axisOf(days, { until: 0, ...wide })).toThrow(RangeError)
   })
 })
 
@@ -152,10 +173,26 @@ describe('the timetable', () => {
   })
 
   it('writes a label where it fits, else only its words on asking', () => {
-    const $ = draw([bar(600, 630), bar(700, 710, { label: 'Chutney' })])
+    const $ = draw([bar(600, 630), bar(700, 710, { labels: ['Chutney'] })])
     const written = $('.timetable-bar').toArray()
     expect(written.map((one) => $(one).find('text').text())).toEqual(['Jam', ''])
     expect($(written[1]).find('title').text()).toBe('Jam 700 to 710')
+  })
+
+  it('writes the first label that fits, the shortest in the middle of a bar that it nearly fills', () => {
+    const labels = ['C Chutney: cut', 'C cut', 'C']
+    const $ = draw([
+      bar(540, 610, { labels }),
+      bar(610, 640, { labels }),
+      bar(640, 646, { labels }),
+      bar(646, 650, { labels }),
+    ])
+    expect(
+      $('.timetable-bar')
+        .toArray()
+        .map((one) => $(one).find('text').text()),
+    ).toEqual(['C Chutney: cut', 'C cut', 'C', ''])
+    expect($('.timetable-bar').eq(2).find('text').attr('text-anchor')).toBe('middle')
   })
 
   it('keeps every text within its drawing and every label within its bar', () => {
@@ -166,7 +203,7 @@ describe('the timetable', () => {
     ]
     const rows = [540 + 1, 550, 590].map((from) => ({
       label: 'Unbreakablenameofahelper and more and more and more',
-      bars: [bar(from, from + 5, { label }), bar(from, 1985, { label })],
+      bars: [bar(from, from + 5, { labels: [label, 'W'] }), bar(from, 1985, { labels: [label] })],
     }))
     const $ = draw([], { days, rows })
     const texts = $('text').toArray()
@@ -208,8 +245,7 @@ describe('the timetable', () => {
 
   it('tells what dashes and slanted lines mean when there are any', () => {
     const key = (bars: TimetableBar[], away: { from: number; to: number }[]) =>
-      timetableDrawing({ id: 't', title: 'x', days: [saturday], rows: [{ label: 'Ana', bars, away }], ticks: String })
-        .key
+      drawn([], { rows: [{ label: 'Ana', bars, away }] }).notes
     expect(key([bar(600, 630)], [])).toEqual([])
     expect(key([bar(600, 630, { alone: true })], [])).toEqual([expect.stringContaining('Dashed')])
     expect(key([], [{ from: 540, to: 600 }])).toEqual([expect.stringContaining('slanted')])
@@ -253,7 +289,7 @@ describe('the timetable', () => {
   })
 
   it('lets text be text', () => {
-    const odd = bar(600, 900, { label: HOSTILE, title: HOSTILE, href: `/x?a="<b>` })
+    const odd = bar(600, 900, { labels: [HOSTILE], title: HOSTILE, href: `/x?a="<b>` })
     const $ = draw([], {
       title: HOSTILE,
       rows: [{ label: HOSTILE, href: '/y', bars: [odd], away: [{ from: 900, to: 960 }] }],
@@ -277,6 +313,39 @@ describe('the timetable', () => {
     for (const id of ids) expect(id).toMatch(/^t-[a-z0-9-]+$/)
     for (const one of $('[fill^="url("]').toArray()) expect(ids).toContain($(one).attr('fill')?.slice(5, -1))
     expect(ids).toContain($('.timetable-hours').attr('aria-labelledby'))
+  })
+
+  it('does not name a day that is alone', () => {
+    const $ = draw([bar(600, 630)], { days: [saturday] })
+    expect($('.timetable-name').length).toBe(0)
+    expect(draw([bar(600, 630)])('.timetable-name').length).toBe(2)
+  })
+
+  it('is as wide as portrait A4 within its margins for paper, with letters of at least 9 pt', () => {
+    const widthMm = 210 - 2 * 14
+    const days = [{ label: 'Saturday', from: 480, to: 1080 }]
+    const bars = [bar(480, 481), bar(481, 482), bar(482, 600), bar(1000, 1300, { alone: true })]
+    const $ = drawFitted(bars, { days })
+    const [, , width] = ($('svg').attr('viewBox') ?? '').split(' ').map(Number)
+    // 12 px in the style sheet, in a drawing that is stretched to the page; a point is 1/72 inch
+    const letterPt = ((12 * widthMm) / (width ?? 0) / 25.4) * 72
+    expect(letterPt).toBeGreaterThanOrEqual(9)
+    const drawnBars = boxes($)
+    expect(drawnBars.length).toBe(4)
+    expect(new Set(drawnBars.map(({ y }) => y)).size).toBe(1)
+    for (const { x, width: wide } of drawnBars) expect(x + wide).toBeLessThanOrEqual(width ?? 0)
+  })
+
+  it('has the same bars to scroll and for paper, each drawing with ids of its own', () => {
+    const bars = [bar(600, 630), bar(640, 700, { alone: true })]
+    const [scrolling, fitted] = [draw(bars), drawFitted(bars)]
+    expect(boxes(fitted).map(({ title }) => title)).toEqual(boxes(scrolling).map(({ title }) => title))
+    const ids = [scrolling, fitted].flatMap(($) =>
+      $('[id]')
+        .toArray()
+        .map((one) => $(one).attr('id')),
+    )
+    expect(new Set(ids).size).toBe(ids.length)
   })
 
   it('is one picture unless something in it leads on', () => {

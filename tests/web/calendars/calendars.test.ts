@@ -87,7 +87,7 @@ describe('making an address', () => {
     const $ = expectSoundPage(shown.payload)
     expect(textAt($, '.caution')).toMatch(/shown only now/)
     // the page that showed it takes the cookie back, and without it there is nothing to show
-    const taken = shown.cookies.find(({ name }) => name === 'glut_calendar')
+    const taken = shown.cookies.find(({ name }) => name === 'glut_told')
     expect(taken).toMatchObject({ value: '', path })
     expect(taken?.expires?.getTime()).toBe(0)
     const again = await app.getPage(path)
@@ -97,7 +97,7 @@ describe('making an address', () => {
 
   test('hands the secret on in a cookie that no script and no other page is given', async () => {
     const answer = await app.postForm('/calendars', { helperId: 'jobs:slow' })
-    expect(answer.cookies.find(({ name }) => name === 'glut_calendar')).toMatchObject({
+    expect(answer.cookies.find(({ name }) => name === 'glut_told')).toMatchObject({
       path: answer.headers.location,
       httpOnly: true,
       sameSite: 'Strict',
@@ -109,7 +109,7 @@ describe('making an address', () => {
     const first = await make('helper:ada')
     const second = await make('jobs:slow')
     expect(second.secret).not.toBe(first.secret)
-    for (const cookie of [first.cookie, `glut_calendar=${unknown}`]) {
+    for (const cookie of [first.cookie, `glut_told=${unknown}`]) {
       const { payload } = await app.app.inject({ url: second.path, headers: { cookie } })
       expect(expectSoundPage(payload)('main code').length).toBe(0)
     }

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { type TestApp, testApp } from '../../support/app.ts'
+import { emptyHistory } from '../../support/history.ts'
 import { formFields, problemsIn, textAt, textsAt } from '../../support/html.ts'
 import { addNeighbours, neighboursId } from '../../support/neighbours.ts'
 
@@ -16,7 +17,7 @@ const first = { name: 'Larkrise Lane Kitchen', town: 'Upper Ansley', altitudeM: 
 beforeEach(async () => {
   await app.prisma.coop.update({ where: { id: app.coopId }, data: first })
   await app.prisma.member.updateMany({ where: { coopId: app.coopId }, data: { units: null } })
-  await app.prisma.change.deleteMany()
+  await emptyHistory(app.prisma)
 })
 
 const stored = () => app.prisma.coop.findUniqueOrThrow({ where: { id: app.coopId } })

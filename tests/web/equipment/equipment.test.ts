@@ -1,7 +1,8 @@
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { gaugesAtHand } from '../../../src/features/equipment/queries.ts'
-import { findSteward } from '../../../src/web/queries.ts'
+import { findSteward } from '../../../src/web/sessions/index.ts'
 import { type TestApp, testApp } from '../../support/app.ts'
+import { emptyHistory } from '../../support/history.ts'
 import { expectSoundPage, formFields, htmlOf, problemsIn, rowsAt, textAt } from '../../support/html.ts'
 import { addNeighbours, neighboursId } from '../../support/neighbours.ts'
 
@@ -38,7 +39,7 @@ describe('the equipment page', () => {
   test('sums up and lists by kind what was added, and says who did it', async () => {
     await add(freezer)
     // the clock of the tests stands still: of two changes at one moment neither is the newer
-    await app.prisma.change.deleteMany()
+    await emptyHistory(app.prisma)
     await add(canner)
     const $ = await app.getPage('/equipment')
     expect(textAt($, '.lead')).toBe('2 boiling-water canners, 1 freezer with 180 l.')

@@ -216,9 +216,21 @@ describe('changing and removing', () => {
 
   test('asks before it removes', async () => {
     const id = await add()
-    await app.getPage(`/helpers/${id}/removal`)
+    await app.prisma.calendarLink.create({
+      data: {
+        coopId: app.coopId,
+        id: 'feed',
+        helperId: id,
+        secretHash: 'f'.repeat(64),
+        madeBy: 'Ana',
+        createdAt: new Date(0),
+      },
+    })
+    const $ = await app.getPage(`/helpers/${id}/removal`)
+    expect($('main').text()).toContain('Addresses by which calendar programs read the work of')
     expect(await app.postTaken(`/helpers/${id}/removal`, {})).toBe('/helpers')
     expect(await app.prisma.helper.count({ where: { id } })).toBe(0)
+    expect(await app.prisma.calendarLink.count({ where: { id: 'feed' } })).toBe(0)
   })
 })
 

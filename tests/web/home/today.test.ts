@@ -4,6 +4,7 @@ import { randomId } from '../../../src/ids.ts'
 import { type TestApp, testApp } from '../../support/app.ts'
 import { textAt, textsAt } from '../../support/html.ts'
 import { addNeighbours, neighboursId } from '../../support/neighbours.ts'
+import { addJars } from '../shelf/jars.ts'
 
 describe('today in a kitchen that has just begun', () => {
   let app: TestApp
@@ -78,6 +79,15 @@ describe('today in a kitchen that has just begun', () => {
     )
   })
 
+  test('names what to eat first of the shelf, once something is near its date', async () => {
+    expect((await app.getPage('/'))('main').text()).not.toContain('From the shelf')
+    await addJars(app, 2, { code: 'AGEDD', bestBy: new Date('2026-09-30T00:00:00Z') })
+    await addJars(app, 2, { code: 'COLDD', bestBy: new Date('2026-10-30T00:00:00Z'), keeping: 'refrigerator' })
+    const $ = await app.getPage('/')
+    const line = $('a[href="/shelf/first"]').text()
+    expect(line).toMatch(/^Eat first: Damson jam COLDD, by Fri,? 30 Oct 2026, in 49 days, and 1 more batch\.$/)
+  })
+
   test('lists plans that are not over, each with how far it is', async () => {
     const { coopId } = app
     await app.prisma.workDay.createMany({
@@ -115,6 +125,8 @@ describe('today in the demonstration kitchen', () => {
   beforeAll(async () => {
     app = await testApp({ coop: false })
     await loadDemonstration(app.prisma, app.app.clock.now(), randomId)
+    const { id } = await app.prisma.member.findFirstOrThrow({ where: { role: 'steward' } })
+    await app.signInAs(id)
   })
   afterAll(() => app?.close())
 
@@ -130,6 +142,9 @@ describe('today in the demonstration kitchen', () => {
     const { lots } = (await app.call('GET', '/api/lots')).json()
     expect($('main section h3 a').attr('href')).toBe(`/lots/${lots[0].id}`)
     expect(textsAt($, '.facts dt')).toHaveLength(6)
-    expect(textsAt($, '.index li')).toEqual(['The damson weeknot worked out yet'])
+    expect(textsAt($, '.index li')).toEqual([
+      'Vinegar from apple juiceTaste it: it may be sour by now. (due today)',
+      'The damson weeknot worked out yet',
+    ])
   })
 })

@@ -1,6 +1,6 @@
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { listLocalProcesses } from '../../../src/features/processes/local/queries.ts'
-import { findSteward } from '../../../src/web/queries.ts'
+import { findSteward } from '../../../src/web/sessions/index.ts'
 import { type Fields, type TestApp, testApp } from '../../support/app.ts'
 import { expectSoundPage, formFields, problemsIn, textAt, textsAt } from '../../support/html.ts'
 import { addNeighbours, neighboursId } from '../../support/neighbours.ts'

@@ -142,9 +142,9 @@ describe('the history', () => {
     expect(await newest(id)).toMatchObject({ firmGrams: 18_000, setAsideGrams: 2_000, lostGrams: 5_000 })
     const rows = rowsAt(await app.getPage(`/lots/${id}`), '#history-heading ~ .table table')
     expect(rows.slice(1).map((row) => row.slice(1))).toEqual([
-      ['sorted by weight', '18 kg', '0 g', '0 g', '0 g', '2 kg', '5 kg', 'Rosalind Pike'],
-      ['sorted by weight: wet at the bottom', '20 kg', '0 g', '0 g', '0 g', '2 kg', '3 kg', 'Rosalind Pike'],
-      ['came in', '25 kg', '0 g', '0 g', '0 g', '0 g', '0 g', 'Rosalind Pike'],
+      ['sorted by weight', '18 kg', '0 g', '0 g', '0 g', '2 kg', '5 kg', '0 g', 'Rosalind Pike'],
+      ['sorted by weight: wet at the bottom', '20 kg', '0 g', '0 g', '0 g', '2 kg', '3 kg', '0 g', 'Rosalind Pike'],
+      ['came in', '25 kg', '0 g', '0 g', '0 g', '0 g', '0 g', '0 g', 'Rosalind Pike'],
     ])
   })
 

@@ -1,6 +1,7 @@
 import { setTimeout as sleep } from 'node:timers/promises'
 import { expect } from 'vitest'
 import { loadDemonstration } from '../../../seed/load.ts'
+import { findSteward } from '../../../src/web/sessions/index.ts'
 import { type TestApp, type TestAppOptions, testApp } from '../../support/app.ts'
 import type { Html } from '../../support/html.ts'
 
@@ -17,6 +18,8 @@ export async function demonstrationApp(options: TestAppOptions = {}): Promise<Pl
   let next = 0
   // ids that are the same in every run
   await loadDemonstration(kitchen.prisma, kitchen.app.clock.now(), () => `seed-${next++}`)
+  const steward = await findSteward(kitchen.prisma)
+  if (steward !== null) await kitchen.signInAs(steward.memberId)
   const plan = await kitchen.prisma.plan.findFirstOrThrow()
   // figures that the tests name
   await kitchen.prisma.plan.update({

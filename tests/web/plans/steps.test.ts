@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { problemsIn, textAt, textsAt } from '../../support/html.ts'
 import { addNeighbours, neighboursId } from '../../support/neighbours.ts'
-import { demonstrationApp, idsOf, type PlanKitchen } from './kitchen.ts'
+import { demonstrationApp, idsOf, type PlanKitchen, workedOut } from './kitchen.ts'
 
 let kitchen: PlanKitchen
 let ids: Awaited<ReturnType<typeof idsOf>>
@@ -19,7 +19,7 @@ describe('the list of plans', () => {
   it('says of each its lots, its days and that it was not worked out', async () => {
     const $ = await kitchen.getPage('/plans')
     expect(textsAt($, '.entries h2')).toEqual(['The damson week'])
-    expect(textAt($, '.entries li .quiet')).toBe('6 lots. Sat, Sep 19; Sun, Sep 20; Tue, Sep 22. not worked out yet')
+    expect(textAt($, '.entries li .quiet')).toBe('6 lots. Sat, Sep 19; Sun, Sep 20. not worked out yet')
     expect($('a.button').attr('href')).toBe('/plans/new')
   })
 
@@ -159,7 +159,7 @@ describe('the steps of a plan', () => {
       matters: 3,
     })
     expect(wishes.some(({ recipeId }) => recipeId === ids.recipe('Quick damson pickle'))).toBe(false)
-    expect(wishes).toHaveLength(20)
+    expect(wishes).toHaveLength(14)
   })
 
   it.each(['', '12,50', '0'])('take %s as the budget', async (budget) => {
@@ -233,4 +233,17 @@ describe('plans that are not there or another co-op’s', () => {
     expect(answer.statusCode).toBe(404)
     expect((await kitchen.prisma.plan.findFirstOrThrow({ where: { id: 'their-plan' } })).version).toBe(1)
   })
+})
+
+it('a kitchen that has listed neither supplies nor outlets is told what follows, and divides all the same', async () => {
+  const outlets = `${kitchen.planPath}/outlets`
+  const told = async () => (await kitchen.getPage(outlets))('main').text()
+  expect(await told()).not.toMatch(/Nobody counts|No outlet is open/)
+  await kitchen.prisma.supply.updateMany({ data: { gone: true } })
+  await kitchen.prisma.outlet.updateMany({ data: { open: false } })
+  const words = await told()
+  expect(words).toMatch(/Nobody counts lids, half-pint jars, .*quart jars.*: nothing like that is among the supplies/)
+  expect(words).toContain('No outlet is open, so what is left over counts as lost.')
+  const $ = await workedOut(kitchen, await kitchen.postTaken(outlets, { budget: '', go: 'divide' }))
+  expect($('main').text()).toMatch(/And to be there, though nobody counts it: .*(quart|pint) jars \d+/)
 })

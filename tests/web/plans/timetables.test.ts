@@ -1,13 +1,15 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { checkAllocation } from '../../../src/core/allocation/index.ts'
 import { writeCalendar } from '../../../src/core/calendar/index.ts'
+import { timetableOf } from '../../../src/core/day/index.ts'
 import { askDivision } from '../../../src/core/division/index.ts'
 import { checkSchedule } from '../../../src/core/scheduling/index.ts'
 import { readAnswer, readQuestion } from '../../../src/features/plans/documents.ts'
 import { startTimetable } from '../../../src/features/plans/timetables/actions.ts'
 import { timetableEntries } from '../../../src/features/plans/timetables/calendar.ts'
 import { readWorkedOut } from '../../../src/features/plans/timetables/documents.ts'
-import { findSteward } from '../../../src/web/queries.ts'
+import { piecesOf } from '../../../src/features/plans/timetables/pieces.ts'
+import { findSteward } from '../../../src/web/sessions/index.ts'
 import { textAt, textsAt } from '../../support/html.ts'
 import { demonstrationApp, divide, type PlanKitchen, workedOut } from './kitchen.ts'
 
@@ -68,16 +70,67 @@ describe('a timetable', () => {
     for (const { productId, after } of gave) expect([productId, after]).toEqual([productId, total(productId)])
   })
 
-  it('tells every phase of every task that is in the work days, once, in the day’s table', async () => {
+  it('tells every phase of every task that is in the work days in one line of a day’s table', async () => {
     const { plan, schedule } = await stored()
-    const inside = plan.activities.filter(({ activity }) => (schedule.start[activity.id] ?? 0) < plan.beyond)
-    const phases = inside.reduce(
-      (sum, { activity }) => sum + activity.phases.filter(({ minutes }) => minutes > 0).length,
-      0,
-    )
+    const { entries } = timetableOf(plan, schedule)
+    const phases = entries.filter(({ from, to }) => to > from)
+    const pieces = piecesOf(entries)
+    for (const { batch, step, from, to, helpers } of phases) {
+      const of = pieces.filter(
+        (one) =>
+          one.batch === batch &&
+          one.step === step &&
+          one.from <= from &&
+          one.to >= to &&
+          helpers.every((id) => one.helpers.includes(id)) &&
+          helpers.length > 0 === one.helpers.length > 0,
+      )
+      expect(of.length, `${batch} ${step} at ${from}`).toBeGreaterThanOrEqual(1)
+    }
+    // nobody works a minute more or less than before
+    const minutes = (of: readonly { helpers: string[]; from: number; to: number }[]) =>
+      of.reduce((sum, { helpers, from, to }) => sum + helpers.length * (to - from), 0)
+    expect(minutes(pieces)).toBe(minutes(phases))
+    expect(pieces.length).toBeLessThan(phases.length)
     const $ = await kitchen.getPage(timetable)
-    expect($('.table tbody tr').length).toBe(phases)
-    expect(textAt($, '.lead')).toContain(`${inside.length} tasks for `)
+    expect($('.timetable-table tbody tr').length).toBe(pieces.length)
+    expect(textAt($, '.lead')).toContain('tasks for ')
+  })
+
+  it('has a section for each day with its drawing above its table, linked at the top, and tells the night', async () => {
+    const { plan } = await stored()
+    const $ = await kitchen.getPage(timetable)
+    const links = $('.timetable-days a').toArray()
+    expect(links.length).toBe(plan.kitchen.days.length)
+    for (const link of links) {
+      const section = $($(link).attr('href') ?? 'nowhere')
+      expect(section.find('h2').text()).toBe($(link).text())
+      expect(section.find('svg.timetable-fitted').length).toBe(1)
+      expect(section.find('.timetable-key li').length).toBeGreaterThan(2)
+      expect(section.find('h3').text()).toMatch(/Overnight|After closing/)
+    }
+    // Jars that were processed on the first day stand until the second, whatever else dries or drips.
+    expect(textsAt($, `${$(links[0] ?? '').attr('href')} h3 + ul li`).join(' ')).toMatch(
+      /Let the jars stand apart for 12 to 24 hours without touching the lids: .*\. The first are ready at .*, the last at /,
+    )
+    // all that go through the canner on the first day stand together at its end
+    const processed = plan.batches.flatMap(({ batch }) =>
+      batch.day === 0 && batch.process !== null ? [batch.units] : [],
+    )
+    const jars = processed.reduce((sum, units) => sum + units, 0)
+    expect(textsAt($, `${$(links[0] ?? '').attr('href')} h3 + ul li`).at(-1)).toMatch(
+      new RegExp(`^Keep the counter free: ${jars} jars stand and cool there at `),
+    )
+    expect(
+      $('details.fold')
+        .toArray()
+        .map((fold) => $(fold).attr('open') !== undefined),
+    ).toEqual(links.map((_, n) => n === 0))
+    expect(textsAt($, `a[href="${timetable}/worth"]`)).toEqual([
+      expect.stringMatching(/^What would (help most|have saved it)$/),
+    ])
+    // what is folded is beside the fold: without a style sheet that folds it, it is there
+    expect($('details.fold > :not(summary)').length).toBe(0)
   })
 
   it('never has a child at the stove, the canner, hot filling or knives, nor a teen there alone', async () => {
@@ -99,17 +152,45 @@ describe('a timetable', () => {
     expect(hot).toBeGreaterThan(5)
   })
 
-  it('has a sheet for the wall and one for each helper, with that helper’s work only', async () => {
-    const { plan } = await stored()
+  it('has a sheet for the wall, a part for each day, with a box for whatever takes hands', async () => {
+    const { plan, schedule } = await stored()
     const wall = await kitchen.getPage(`${timetable}/sheet`)
-    expect(wall('.ticks > li').length).toBeGreaterThan(60)
+    expect(textsAt(wall, '.wall-day h2').length).toBe(plan.kitchen.days.length)
+    const lines = wall('.wall tbody tr').toArray()
+    expect(lines.length).toBeGreaterThan(30)
+    expect(lines.length).toBeLessThan(piecesOf(timetableOf(plan, schedule).entries).length)
+    for (const line of lines) {
+      expect(wall(line).find('.box').length).toBe(wall(line).hasClass('alone') ? 0 : 1)
+      expect(wall(line).find('.wall-what > strong').text() === '').toBe(wall(line).hasClass('alone'))
+    }
     expect(textsAt(wall, '.caution').join(' ')).toContain('local extension service')
-    const [first] = plan.kitchen.helpers
-    if (!first) throw new Error('a timetable without helpers')
-    const own = await kitchen.getPage(`${timetable}/sheet?helper=${first.id}`)
-    expect(textAt(own, 'h1')).toContain(first.name)
-    for (const line of textsAt(own, '.ticks > li')) expect(line).toContain(first.name)
-    expect(own('.ticks > li').length).toBeLessThan(wall('.ticks > li').length)
+    // each load says when its tested minutes run
+    const loads = timetableOf(plan, schedule).entries.filter(({ part }) => part === 'process')
+    expect(loads.length).toBeGreaterThan(3)
+    expect(
+      textsAt(wall, '.wall')
+        .join(' ')
+        .match(/tested minutes/g)?.length,
+    ).toBe(loads.length)
+  })
+
+  it('has a sheet for each helper, with that helper’s work only and the recipe’s words', async () => {
+    const { plan, schedule } = await stored()
+    const { entries } = timetableOf(plan, schedule)
+    for (const { id, name } of plan.kitchen.helpers) {
+      const own = await kitchen.getPage(`${timetable}/sheet?helper=${id}`)
+      expect(textAt(own, 'h1')).toContain(name)
+      const pieces = piecesOf(entries.filter(({ helpers }) => helpers.includes(id)))
+      expect(own('.ticks > li').length).toBe(pieces.length)
+      expect(own('.ticks .box').length).toBe(pieces.length)
+      const says = pieces.flatMap(({ batch, step }) =>
+        batch === null || step === null
+          ? []
+          : [plan.batches.find((one) => one.batch.id === batch)?.steps[step]?.step.says ?? ''],
+      )
+      const text = own('.ticks').text().replace(/\s+/g, ' ')
+      for (const words of says) expect(text).toContain(words.replace(/\s+/g, ' ').trim())
+    }
   })
 
   it('answers 404 for a helper, a number or a plan that is not there', async () => {
@@ -145,17 +226,18 @@ describe('what follows from a timetable', () => {
 
   it.each(['helper', 'station', 'batch'])('is drawn by %s, each row named, with the table beside', async (by) => {
     const $ = await kitchen.getPage(`${timetable}?by=${by}`)
-    expect($('svg.timetable-hours').length).toBe(1)
-    expect($('svg.timetable-hours title').length).toBeGreaterThan(60)
-    expect($('.table tbody tr').length).toBeGreaterThan(60)
+    expect($('svg.timetable-hours').length).toBe($('.timetable-day').length)
+    expect($('svg.timetable-hours .timetable-bar').length).toBeGreaterThan(60)
+    expect($('svg.timetable-fitted .timetable-bar').length).toBe($('svg.timetable-hours .timetable-bar').length)
+    expect($('.timetable-table tbody tr').length).toBeGreaterThan(60)
   })
 
   it('stands in a helper’s calendar piece by piece, and slow jobs in one of their own', async () => {
     const { plan } = await stored()
-    const [first] = plan.kitchen.helpers
-    if (!first) throw new Error('a timetable without helpers')
     const { coopId } = await kitchen.prisma.timetable.findFirstOrThrow()
-    const own = await timetableEntries(kitchen.prisma, coopId, first.id)
+    // the one with most to do: who that is differs from search to search
+    const all = await Promise.all(plan.kitchen.helpers.map(({ id }) => timetableEntries(kitchen.prisma, coopId, id)))
+    const own = all.sort((a, b) => b.length - a.length)[0] ?? []
     expect(own.length).toBeGreaterThan(5)
     expect(new Set(own.map(({ id }) => id)).size).toBe(own.length)
     const { days } = plan.kitchen

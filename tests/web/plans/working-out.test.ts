@@ -1,7 +1,6 @@
 import { setTimeout as sleep } from 'node:timers/promises'
 import { afterEach, describe, expect, it } from 'vitest'
 import type { AllocationResult } from '../../../src/core/allocation/index.ts'
-import { resumeDivisions } from '../../../src/features/plans/divisions/run.ts'
 import { type AllocationJobs, createAllocationJobs } from '../../../src/jobs/allocation.ts'
 import { textAt } from '../../support/html.ts'
 import { answerOf, demonstrationApp, divide, type PlanKitchen, workedOut } from './kitchen.ts'
@@ -157,12 +156,15 @@ describe('a service that was stopped', () => {
       kind: 'embedded' as const,
       checkReady: async () => ({ ready: true as const }),
       close: async () => {},
+      withMigrationConnection: async () => {
+        throw new Error('nobody migrates here')
+      },
     }
     const next = await testApp({ database, now: '2026-09-18T12:05:00Z', environment: { SOLVE_SECONDS: '1' } })
-    expect(await resumeDivisions(next.app)).toBe(1)
+    expect(await next.app.queue.start()).toBe(1)
     const $ = await workedOut({ ...next, planId: kitchen.planId, planPath: kitchen.planPath }, path)
     expect($('#products').length).toBe(1)
-    expect(await resumeDivisions(next.app)).toBe(0)
+    expect(await next.app.queue.start()).toBe(0)
     await next.close()
   })
 })

@@ -2,7 +2,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { seedRecipes } from '../../../seed/recipes.ts'
 import { findRecipeVersion, listRecipeVersions } from '../../../src/features/recipes/queries.ts'
 import type { Asking } from '../../../src/web/asking.ts'
-import { findSteward } from '../../../src/web/queries.ts'
+import { findSteward } from '../../../src/web/sessions/index.ts'
 import { type TestApp, testApp } from '../../support/app.ts'
 import { addNeighbours, neighboursId } from '../../support/neighbours.ts'
 

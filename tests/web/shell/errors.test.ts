@@ -15,7 +15,7 @@ afterAll(() => kitchen.close())
 describe('a failure', () => {
   it('has words of its own for every status that we answer', () => {
     expect(knownStatuses()).toEqual(
-      expect.arrayContaining([400, 401, 403, 404, 405, 409, 413, 414, 415, 422, 429, 431, 500, 503]),
+      expect.arrayContaining([400, 401, 403, 404, 405, 409, 413, 414, 415, 422, 429, 431, 500, 503, 507]),
     )
   })
 

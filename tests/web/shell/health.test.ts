@@ -27,13 +27,17 @@ describe('health', () => {
     await kitchen.close()
   })
 
-  it('is not ready without a co-op, and pages say so', async () => {
+  it('is ready without a co-op, so that one can be set up, and every page leads there', async () => {
     const kitchen = await testApp({ coop: false })
-    expect((await kitchen.app.inject({ url: '/ready' })).json()).toEqual({ ready: false, because: 'no-coop' })
-    const page = await kitchen.app.inject({ url: '/coop' })
-    expect(page.statusCode).toBe(503)
-    expect(page.headers['retry-after']).toBeDefined()
-    expect(textAt(htmlOf(page.payload), '.lead')).toBe('No co-op has been set up yet.')
+    expect((await kitchen.app.inject({ url: '/ready' })).json()).toEqual({ ready: true })
+    let url = '/coop'
+    for (const next of ['/sign-in?next=%2Fcoop', '/set-up']) {
+      const led = await kitchen.app.inject({ url })
+      expect(led.statusCode).toBe(303)
+      expect(led.headers.location).toBe(next)
+      url = next
+    }
+    expect(textAt(htmlOf((await kitchen.app.inject({ url })).payload), 'h1')).toBe('Set up a co-op')
     await kitchen.close()
   })
 
@@ -44,6 +48,9 @@ describe('health', () => {
       kind: 'embedded' as const,
       checkReady: async () => ({ ready: false as const, reason: 'no route to db.internal' }),
       close: async () => {},
+      withMigrationConnection: async () => {
+        throw new Error('nobody migrates here')
+      },
     }
     const kitchen = await testApp({ database })
     const answer = await kitchen.app.inject({ url: '/ready' })

@@ -9,11 +9,13 @@ beforeAll(async () => {
 afterAll(() => kitchen.close())
 
 describe('every page', () => {
-  it('has the places, the current one marked, and the co-op’s name', async () => {
+  it('has the places, the current one marked, the co-op’s name and who is signed in', async () => {
     const $ = await kitchen.getPage('/coop')
-    expect(textsAt($, '.places a')).toEqual(['Today', 'Produce', 'Plans', 'Co-op'])
+    expect(textsAt($, '.places a')).toEqual(['Today', 'Produce', 'Plans', 'Shelf', 'Co-op'])
     expect(textAt($, '.places [aria-current=page]')).toBe('Co-op')
-    expect(textAt($, '.masthead a')).toBe('Larkrise Lane Kitchen')
+    expect(textsAt($, '.masthead a')).toEqual(['Larkrise Lane Kitchen', 'Signed in as Rosalind Pike'])
+    expect($('.masthead .who').attr('href')).toBe('/account')
+    expect($('.demonstration').length).toBe(0)
     expect($('title').text()).toBe('How Larkrise Lane Kitchen works · Larkrise Lane Kitchen · Glutworks')
     expect($('html').attr('lang')).toBe('en-GB')
   })

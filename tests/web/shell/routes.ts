@@ -4,8 +4,10 @@ import type { ZodTypeProvider } from 'fastify-type-provider-zod'
 import { z } from 'zod'
 import { conflict, notFound } from '../../../src/errors.ts'
 import { idParams } from '../../../src/ids.ts'
+import { only } from '../../../src/web/answers.ts'
 import { formModel, textField } from '../../../src/web/fields.ts'
 import { blankForm, neededText, readForm, type TypedForm, typedBody, wholeNumber } from '../../../src/web/forms.ts'
+import { mayLook } from '../../../src/web/roles.ts'
 
 /** What to hand to testApp. */
 export const crates = () => ({ routes: [crateRoutes], views: [fileURLToPath(new URL('views', import.meta.url))] })
@@ -29,8 +31,8 @@ const crateRoutes: FastifyPluginAsync = async (plain) => {
     ),
   })
 
-  app.get('/crates', async (_request, reply) => reply.page('crates/form', page(blankForm())))
-  app.post('/crates', { schema: { body: typedBody } }, async (request, reply) => {
+  app.get('/crates', only(mayLook), async (_request, reply) => reply.page('crates/form', page(blankForm())))
+  app.post('/crates', { ...only(mayLook), schema: { body: typedBody } }, async (request, reply) => {
     const form = readForm(crateForm, request.body)
     if (!form.ok) return reply.page('crates/form', page(form), { status: 422 })
     return reply.once(async (transaction) => {
@@ -39,19 +41,20 @@ const crateRoutes: FastifyPluginAsync = async (plain) => {
       return `/crates/${id}`
     })
   })
-  app.get('/crates/:id', { schema: { params: idParams } }, async () => {
+  app.get('/crates/:id', { ...only(mayLook), schema: { params: idParams } }, async () => {
     throw notFound('this crate')
   })
-  app.post('/crates/:id/broken', { schema: { params: idParams } }, async () => {
+  app.post('/crates/:id/broken', { ...only(mayLook), schema: { params: idParams } }, async () => {
     throw new Error('select secret from "Member" where path = /srv/private')
   })
-  app.post('/crates/:id/taken', async () => {
+  app.post('/crates/:id/taken', only(mayLook), async () => {
     throw conflict('Somebody took that crate.', { href: '/crates', text: 'See the crates' })
   })
 
   app.post(
     '/api/crates',
     {
+      ...only(mayLook),
       schema: {
         summary: 'Add crates',
         body: z.strictObject({ name: z.string().min(1).max(20), count: z.int().min(1).max(99) }),

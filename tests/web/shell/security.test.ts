@@ -172,15 +172,17 @@ describe('who may ask', () => {
     expect((await kitchen.app.inject({ url: '/coop', headers: { host } })).statusCode).toBe(200)
   })
 
-  it.each(['192.168.1.20', '10.0.0.1', '::ffff:192.168.1.20', '2001:db8::1'])('not from %s', async (remoteAddress) => {
-    const answer = await kitchen.app.inject({ url: '/coop', remoteAddress })
-    expect(answer.statusCode).toBe(403)
-    expect(answer.payload).not.toContain('Larkrise')
-  })
-
-  it.each(['127.0.0.1', '127.9.9.9', '::1', '::ffff:127.0.0.1'])('from %s', async (remoteAddress) => {
-    expect((await kitchen.app.inject({ url: '/coop', remoteAddress })).statusCode).toBe(200)
-  })
+  it.each(['127.0.0.1', '::1', '192.168.1.20', '::ffff:192.168.1.20', '203.0.113.9', '2001:db8::1'])(
+    'whoever is signed in, from %s, and nobody else',
+    async (remoteAddress) => {
+      expect((await kitchen.app.inject({ url: '/coop', remoteAddress })).statusCode).toBe(200)
+      const headers = { cookie: 'glut_session=AAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAA' }
+      const nobody = await kitchen.app.inject({ url: '/coop', remoteAddress, headers })
+      expect(nobody.statusCode).toBe(303)
+      expect(nobody.headers.location).toBe('/sign-in?next=%2Fcoop')
+      expect(nobody.payload).not.toContain('Larkrise')
+    },
+  )
 
   it('not through a proxy that we were not told of', async () => {
     const answer = await kitchen.app.inject({ url: '/coop', headers: { 'x-forwarded-for': '127.0.0.1' } })
@@ -188,29 +190,10 @@ describe('who may ask', () => {
     expect(answer.payload).toContain('TRUST_PROXY')
   })
 
-  it('through a trusted proxy by the address that the proxy itself saw, whatever the visitor claims', async () => {
-    const behind = await testApp({ environment: { TRUST_PROXY: 'yes', STEWARD_NETWORKS: '192.168.1.0/24' } })
-    const from = async (forwarded: string) =>
-      (await behind.app.inject({ url: '/coop', headers: { 'x-forwarded-for': forwarded } })).statusCode
-    expect(await from('192.168.1.20')).toBe(200)
-    expect(await from('203.0.113.9')).toBe(403)
-    expect(await from('192.168.1.20, 203.0.113.9')).toBe(403)
+  it('through a proxy that we were told of', async () => {
+    const behind = await testApp({ environment: { TRUST_PROXY: 'yes' } })
+    const answer = await behind.app.inject({ url: '/coop', headers: { 'x-forwarded-for': '203.0.113.9' } })
+    expect(answer.statusCode).toBe(200)
     await behind.close()
-  })
-})
-
-describe('how often', () => {
-  it('no more than the setting says, with a page that says when to come back', async () => {
-    const busy = await testApp({ environment: { REQUESTS_PER_MINUTE: '2' } })
-    expect((await busy.app.inject({ url: '/coop' })).statusCode).toBe(200)
-    expect((await busy.app.inject({ url: '/coop' })).statusCode).toBe(200)
-    const third = await busy.app.inject({ url: '/coop' })
-    expect(third.statusCode).toBe(429)
-    expect(Number(third.headers['retry-after'])).toBeGreaterThan(0)
-    expect(textAt(htmlOf(third.payload), 'h1')).toBe('Too many requests')
-    expect((await busy.app.inject({ url: '/live' })).statusCode).toBe(200)
-    const unknown = async () => (await busy.app.inject({ url: '/nowhere' })).statusCode
-    expect([await unknown(), await unknown(), await unknown()].at(-1)).toBe(429)
-    await busy.close()
   })
 })

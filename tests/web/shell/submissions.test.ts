@@ -1,6 +1,10 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest'
+import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest'
+import { SUBMISSION_DAYS, sweepSubmissions } from '../../../src/web/queries.ts'
+import { lifetimes } from '../../../src/web/sessions/index.ts'
 import { cookiesOf, encodeFields, type TestApp, testApp } from '../../support/app.ts'
+import { freshDatabase } from '../../support/database.ts'
 import { formFields, htmlOf, problemsIn } from '../../support/html.ts'
+import { addNeighbours, neighboursId } from '../../support/neighbours.ts'
 import { crates } from './routes.ts'
 
 let kitchen: TestApp
@@ -8,7 +12,8 @@ beforeAll(async () => {
   kitchen = await testApp({ more: crates() })
 })
 beforeEach(async () => {
-  await kitchen.prisma.supply.deleteMany()
+  // what the ledger refuses row by row
+  await kitchen.prisma.$executeRaw`TRUNCATE "Supply", "ShelfEntry"`
 })
 afterAll(() => kitchen.close())
 
@@ -97,5 +102,60 @@ describe('a call with an Idempotency-Key', () => {
     await kitchen.call('POST', '/api/crates', { name: 'Porch', count: 3 })
     await kitchen.call('POST', '/api/crates', { name: 'Porch', count: 3 })
     expect(await kitchen.prisma.supply.count()).toBe(2)
+  })
+})
+
+describe('what was acted on long ago', () => {
+  const DAY_MS = 86_400_000
+  const send = (key: string) =>
+    kitchen.call('POST', '/api/crates', { name: key, count: 3 }, { 'idempotency-key': `crates-${key}` })
+  const age = (key: string, ms: number) =>
+    kitchen.prisma.submission.updateMany({
+      where: { id: `call crates-${key}` },
+      data: { at: new Date(kitchen.app.clock.now().getTime() - ms) },
+    })
+  const crates = () => kitchen.prisma.supply.count()
+
+  it('is forgotten, and what is younger counts once as before', async () => {
+    const old = ['old-1', 'old-2', 'old-3', 'old-4', 'old-5']
+    for (const key of [...old, 'young', 'new']) expect((await send(key)).statusCode).toBe(201)
+    for (const key of old) await age(key, SUBMISSION_DAYS * DAY_MS + 1)
+    await age('young', SUBMISSION_DAYS * DAY_MS - 1)
+    const before = await kitchen.prisma.submission.count()
+
+    // a few at a time, so that it takes several statements
+    expect(await sweepSubmissions(kitchen.prisma, kitchen.app.clock.now(), 2)).toBe(old.length)
+    expect(await kitchen.prisma.submission.count()).toBe(before - old.length)
+    expect(await sweepSubmissions(kitchen.prisma, kitchen.app.clock.now())).toBe(0)
+
+    expect(await crates()).toBe(7)
+    const repeat = await send('young')
+    expect(repeat.statusCode).toBe(201)
+    await send('new')
+    expect(await crates(), 'repeats').toBe(7)
+    await send('old-1')
+    expect(await crates(), 'it is not known any more').toBe(8)
+  })
+
+  it('is no form that could still be sent: none outlives the session that it was shown in', () => {
+    expect(SUBMISSION_DAYS).toBeGreaterThanOrEqual(lifetimes.person.days)
+  })
+
+  it('is forgotten by the service itself, soon after its start and each hour', async () => {
+    const timers = [vi.spyOn(globalThis, 'setTimeout'), vi.spyOn(globalThis, 'setInterval')] as const
+    const fresh = await freshDatabase()
+    const app = await testApp({ database: fresh.database })
+    const set = timers.map(({ mock }, at) => mock.calls.find(([, ms]) => ms === (at === 0 ? 2 : 60) * 60_000))
+    for (const timer of timers) timer.mockRestore()
+    await addNeighbours(app)
+    for (const [sweep] of set.map((call) => call ?? [])) {
+      const at = new Date(app.app.clock.now().getTime() - 91 * DAY_MS)
+      await app.prisma.submission.create({ data: { coopId: neighboursId, id: 'old', bodyHash: '', path: '/', at } })
+      sweep?.()
+      await vi.waitFor(async () => expect(await app.prisma.submission.count()).toBe(0), { timeout: 10_000 })
+    }
+    expect(set.map((call) => typeof call?.[0])).toEqual(['function', 'function'])
+    await app.close()
+    await fresh.dispose()
   })
 })

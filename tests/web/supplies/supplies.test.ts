@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { type TestApp, testApp } from '../../support/app.ts'
+import { emptyHistory } from '../../support/history.ts'
 import { expectSoundPage, formFields, problemsIn, rowsAt, textAt, textsAt } from '../../support/html.ts'
 import { addNeighbours } from '../../support/neighbours.ts'
 
@@ -12,14 +13,17 @@ beforeAll(async () => {
   await addNeighbours(app)
 })
 afterAll(() => app?.close())
-beforeEach(() => app.prisma.supply.deleteMany({ where: { coopId: app.coopId } }))
+// Supplies have entries on the shelf that nothing erases: out of the lists, their short names free again.
+beforeEach(() => app.prisma.$executeRaw`UPDATE "Supply" SET "gone" = true, "key" = "id" WHERE "coopId" = ${app.coopId}`)
 
 const lids = { name: 'Wide lids', unit: 'lid', onHand: '34', packSize: '12', packPriceMinor: '4.20', packsAtMost: '5' }
 const sugar = { name: 'sugar', unit: 'g', onHand: '9 kg', packSize: '2 kg', packPriceMinor: '2,60', packsAtMost: '0' }
 
 async function add(fields: Record<string, string>): Promise<string> {
   await app.postTaken('/supplies', fields, { from: '/supplies/new' })
-  return (await app.prisma.supply.findFirstOrThrow({ where: { coopId: app.coopId, name: fields['name'] ?? '' } })).id
+  return (
+    await app.prisma.supply.findFirstOrThrow({ where: { coopId: app.coopId, gone: false, name: fields['name'] ?? '' } })
+  ).id
 }
 const row = (id: string) => app.prisma.supply.findFirstOrThrow({ where: { id } })
 
@@ -84,7 +88,7 @@ describe('the list', () => {
   test('saves counts, only those that differ, and reads weights', async () => {
     const id = await add(sugar)
     const other = await add(lids)
-    await app.prisma.change.deleteMany()
+    await emptyHistory(app.prisma)
     await app.postTaken('/supplies/counts', { [`onHand.${id}`]: '7.5 kg' }, { from: '/supplies' })
     expect(await row(id)).toMatchObject({ onHand: 7500, version: 2 })
     expect(await row(other)).toMatchObject({ onHand: 34, version: 1 })
@@ -130,11 +134,20 @@ describe('changing and removing', () => {
     expect((await app.postForm(`/supplies/${id}`, { version: '1' })).statusCode).toBe(409)
   })
 
+  test('one that was removed comes back with its ledger', async () => {
+    const id = await add({ ...lids, key: 'lid' })
+    await app.postTaken(`/supplies/${id}/removal`, {})
+    expect(await add({ ...lids, name: 'new lids', key: 'lid', onHand: '40' })).toBe(id)
+    const entries = await app.prisma.shelfEntry.findMany({ where: { supplyId: id }, orderBy: { order: 'asc' } })
+    expect(entries.map(({ units }) => units)).toEqual([34, 6])
+    expect(await row(id)).toMatchObject({ onHand: 40, gone: false })
+  })
+
   test('asks before it removes', async () => {
     const id = await add(lids)
     expect(textAt(await app.getPage(`/supplies/${id}/removal`), 'h1')).toBe('Remove Wide lids')
     await app.postTaken(`/supplies/${id}/removal`, {})
-    expect(await app.prisma.supply.count({ where: { coopId: app.coopId } })).toBe(0)
+    expect(await app.prisma.supply.count({ where: { coopId: app.coopId, gone: false } })).toBe(0)
   })
 })
 

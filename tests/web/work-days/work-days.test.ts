@@ -156,6 +156,37 @@ describe('who is there', () => {
   })
 })
 
+describe('breaks', () => {
+  test('are cut to new hours, and dropped outside them, and the change says whose', async () => {
+    const id = await add()
+    const { coopId } = app
+    const rest = (helperId: string, fromMinute: number, toMinute: number) => ({
+      coopId,
+      workDayId: id,
+      helperId,
+      fromMinute,
+      toMinute,
+    })
+    await app.prisma.helperBreak.createMany({
+      data: [rest('wilf', 570, 600), rest('wilf', 710, 740), rest('wilf', 800, 830), rest('ines', 720, 750)],
+    })
+    const answer = await app.call('PUT', `/api/work-days/${id}/hours`, {
+      hours: [{ helperId: 'wilf', fromMinute: 480, toMinute: 720 }],
+      version: 1,
+    })
+    expect(answer.statusCode).toBe(200)
+    const left = await app.prisma.helperBreak.findMany({
+      where: { coopId, workDayId: id },
+      orderBy: { fromMinute: 'asc' },
+    })
+    expect(left).toEqual([rest('wilf', 570, 600), rest('wilf', 710, 720)])
+    const changes = await app.prisma.change.findMany({ where: { coopId, nounId: id } })
+    expect(changes.map(({ what }) => what)).toContain(
+      'hours of 2026-09-12 set; break of Ines dropped; break of Wilf shortened; break of Wilf dropped',
+    )
+  })
+})
+
 describe('what is out', () => {
   test('is ticked on the day and shown in its sentence', async () => {
     const id = await add()

@@ -33,7 +33,11 @@ export const plumsAndCherries: readonly Starter[] = [
     process: follows('jam, no added pectin', 'jam', 'hot'),
     steps: [
       steps.wash(1),
-      steps.pick(5, 'Stew gently in a little water and lift out the stones as they rise.'),
+      // the pot is the one in which it is boiled afterwards
+      step('stove', 'stove', 'Stew gently in a little water and lift out the stones as they rise.', {
+        perKg: 5,
+        hands: 2,
+      }),
       ...boiledJam(35),
     ],
     packs: [jar('half-pint', 190, 330, [pot(8, 45), cannerLoad('half-pint')])],

@@ -3,7 +3,9 @@ import type { ZodTypeProvider } from 'fastify-type-provider-zod'
 import { z } from 'zod'
 import { notFound } from '../../../errors.ts'
 import { idParams, idText } from '../../../ids.ts'
+import { only } from '../../../web/answers.ts'
 import { formatFor } from '../../../web/format.ts'
+import { mayLook } from '../../../web/roles.ts'
 import { findDivision, findDivisionById } from '../divisions/queries.ts'
 import { type AnsweredView, answeredView } from '../divisions/view.ts'
 import { comparePath } from '../paths.ts'
@@ -15,10 +17,14 @@ export const compareQuery = z.object({ a: idText, b: idText })
 export const compareRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
 
-  app.get(comparePath(':id'), { schema: { params: idParams, querystring: compareQuery } }, async (request, reply) => {
-    const [a, b] = await loadBoth(request, request.params.id, request.query)
-    return reply.page('plans/compare', comparePage(a, b, formatFor(request.asking.coop)))
-  })
+  app.get(
+    comparePath(':id'),
+    { ...only(mayLook), schema: { params: idParams, querystring: compareQuery } },
+    async (request, reply) => {
+      const [a, b] = await loadBoth(request, request.params.id, request.query)
+      return reply.page('plans/compare', comparePage(a, b, formatFor(request.asking.coop)))
+    },
+  )
 }
 
 /** Both divisions, added up; 404 for one that is not the co-op's or has no answer. */

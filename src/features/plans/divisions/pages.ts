@@ -4,6 +4,7 @@ import type { CoopWays } from '../../../web/asking.ts'
 import { formModel } from '../../../web/fields.ts'
 import { type Formatter, formatFor } from '../../../web/format.ts'
 import { blankForm, type TypedForm } from '../../../web/forms.ts'
+import { likelyWords } from '../../yields/index.ts'
 import { outletsTyped, type WishRow, wishesTyped } from '../forms.ts'
 import { packsOf } from '../headline.ts'
 import { limitFields, type PlanView } from '../pages.ts'
@@ -82,6 +83,7 @@ export function divisionPage(
   const format = formatFor(coop)
   const { division, answer, summary } = view
   const { planId, number } = division
+  const likely = (productId: string, units: number) => likelyWords(units, plan.kitchen.beliefs.get(productId), format)
   const pending = answer.steps === null && secondsSince(division.finishedAt, others.now) < 30
   return {
     ...heading(division),
@@ -92,7 +94,7 @@ export function divisionPage(
     beam: divisionBeam(view, 'beam', true),
     flow: divisionFlow(view),
     links: linkRows(summary, (node) => nodeName(view, node), format.weight),
-    products: productRows(view, processLines(division.question, plan.kitchen.place, coop)),
+    products: productRows(view, processLines(division.question, plan.kitchen.place, coop), likely),
     lots: lotRows(view),
     leftovers: leftoverRows(view),
     trim: trimRows(view),

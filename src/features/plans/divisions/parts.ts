@@ -8,6 +8,7 @@ import {
 import { uncountedPerUnit } from '../../../core/recipes/index.ts'
 import type { Formatter } from '../../../web/format.ts'
 import { supplyAmount } from '../amounts.ts'
+import { putUpWords } from '../put-up.ts'
 import { listed, sentence, stepWords, whyNotMore } from '../words.ts'
 import type { AnsweredView } from './view.ts'
 
@@ -41,6 +42,7 @@ export function leadSentences({ answer, summary, names }: AnsweredView): string[
 export function productRows(
   { division, answer, summary, names }: AnsweredView,
   processes: ReadonlyMap<string, string>,
+  likely: (productId: string, units: number) => string,
 ) {
   const { format } = names
   const onTheClock = new Set(division.question.clock?.flatMap((one) => (one.kind === 'units' ? [one.productId] : [])))
@@ -58,6 +60,7 @@ export function productRows(
       because: why.because || (onTheClock.has(productId) ? 'a timetable had no room for more' : ''),
       from: units === 0 ? '' : `from ${format.weight(product.rawGrams)}`,
       process: units === 0 ? '' : (processes.get(productId) ?? ''),
+      likely: likely(productId, units),
       days: product.byDay.map((batch) => `${names.day(batch.day)} ${format.number(batch.units)}`).join(', '),
     }
   })
@@ -205,7 +208,8 @@ function uncountedRows(
       const id = productId(recipe.id, pack.key)
       const units = batches.reduce((sum, batch) => sum + (batch.productId === id ? batch.units : 0), 0)
       if (units === 0) continue
-      for (const { name, unit, amount } of uncountedPerUnit(recipe.definition, pack, kept)) {
+      for (const { unit, amount, ...one } of uncountedPerUnit(recipe.definition, pack, kept)) {
+        const name = one.supply in pack.supplies ? putUpWords(one.supply) : one.name
         const known = total.get(name) ?? { unit, amount: 0 }
         total.set(name, { unit, amount: known.amount + amount * units })
       }

@@ -144,17 +144,34 @@ export async function findDivisionById(
   return fromRow(row)
 }
 
-/** Divisions of all co-ops that nobody has answered: at start-up those that the last process left behind. */
-export async function unansweredDivisions(prisma: TransactionClient): Promise<Division[]> {
-  const rows = await prisma.division.findMany({
-    where: { state: { in: ['waiting', 'solving'] } },
-    include: { plan: true },
+/** Divisions of all co-ops that nobody has answered, oldest first. */
+export async function unansweredDivisions(prisma: TransactionClient): Promise<Key[]> {
+  return prisma.division.findMany({
+    where: open,
+    select: { coopId: true, id: true },
     orderBy: [{ startedAt: 'asc' }, { id: 'asc' }],
   })
-  return rows.map(fromRow)
+}
+
+/** What a division asks, and whether somebody wants it to stop; null where it is answered, or gone. */
+export async function askedOf(
+  prisma: TransactionClient,
+  key: Key,
+): Promise<{ question: Question; stopAsked: boolean } | null> {
+  const row = await prisma.division.findFirst({
+    where: { ...key, ...open },
+    select: { question: true, stopAsked: true },
+  })
+  return row === null ? null : { question: readQuestion(row.question), stopAsked: row.stopAsked }
+}
+
+/** Somebody wants no better answer than the best so far. */
+export async function stopIsAsked(prisma: TransactionClient, key: Key): Promise<boolean> {
+  return (await prisma.division.count({ where: { ...key, stopAsked: true } })) > 0
 }
 
 type Key = { coopId: string; id: string }
+const open = { state: { in: ['waiting', 'solving'] } }
 
 /** Keeps how far it is; nothing when it has been answered meanwhile. A bound that is not finite is not known. */
 export async function saveProgress(
@@ -163,28 +180,28 @@ export async function saveProgress(
   progress: { objective: number; bound: number },
 ): Promise<void> {
   await prisma.division.updateMany({
-    where: { ...key, state: { in: ['waiting', 'solving'] } },
+    where: { ...key, ...open },
     data: { state: 'solving', objective: finite(progress.objective), bound: finite(progress.bound) },
   })
 }
 
 /**
- * Saves an answer that was checked, once, and notes whether the plan has moved since it was asked. Belongs in one
- * transaction.
+ * Saves an answer that was checked, once, and notes whether the plan has moved since it was asked; false where it was
+ * answered meanwhile, which stands. Belongs in one transaction.
  */
 export async function saveAnswer(
   transaction: TransactionClient,
   key: Key,
   answer: Pick<Answer, 'result' | 'headline'>,
   now: Date,
-): Promise<void> {
+): Promise<boolean> {
   const { planVersion, plan } = await transaction.division.findUniqueOrThrow({
     where: { coopId_id: key },
     select: { planVersion: true, plan: { select: { version: true } } },
   })
   const whole: Answer = { ...answer, steps: null, planMoved: plan.version !== planVersion }
-  await transaction.division.updateMany({
-    where: { ...key, state: { in: ['waiting', 'solving'] } },
+  const { count } = await transaction.division.updateMany({
+    where: { ...key, ...open },
     data: {
       state: 'done',
       answer: asJson(whole),
@@ -193,6 +210,7 @@ export async function saveAnswer(
       finishedAt: now,
     },
   })
+  return count > 0
 }
 
 /**
@@ -254,7 +272,7 @@ export async function saveSteps(transaction: TransactionClient, key: Key, steps:
 /** @param failure one or two plain sentences: what happened, and what to do */
 export async function saveFailure(prisma: TransactionClient, key: Key, failure: string, now: Date): Promise<void> {
   await prisma.division.updateMany({
-    where: { ...key, state: { in: ['waiting', 'solving'] } },
+    where: { ...key, ...open },
     data: { state: 'failed', failure, finishedAt: now },
   })
 }

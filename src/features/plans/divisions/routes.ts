@@ -5,6 +5,7 @@ import { wishKey } from '../../../core/division/index.ts'
 import { idParams } from '../../../ids.ts'
 import { only, versionOf } from '../../../web/answers.ts'
 import { type ReadForm, readForm, type Typed, type TypedForm, typedBody } from '../../../web/forms.ts'
+import { mayLook } from '../../../web/roles.ts'
 import { lastChange, writingOf } from '../../changes/index.ts'
 import { readPlace } from '../../processes/index.ts'
 import { mayPlan } from '../access.ts'
@@ -22,9 +23,9 @@ import { answeredView } from './view.ts'
 
 export const divisionRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayPlan) }
+  const keep = only(mayPlan)
 
-  app.get(divisionsPath(':id'), { schema: { params: idParams } }, async (request, reply) => {
+  app.get(divisionsPath(':id'), { ...only(mayLook), schema: { params: idParams } }, async (request, reply) => {
     const { id } = await findPlan(app.prisma, request.asking, request.params.id)
     return reply.redirect(planPath(id), 303)
   })
@@ -49,11 +50,15 @@ export const divisionRoutes: FastifyPluginAsync = async (plain) => {
     })
   })
 
-  app.get(divisionPath(':id', ':number'), { schema: { params: divisionParams } }, async (request, reply) => {
-    const { id, number } = request.params
-    const division = await findDivision(app.prisma, request.asking, id, number)
-    return showDivision(request, reply, division, null, 200)
-  })
+  app.get(
+    divisionPath(':id', ':number'),
+    { ...only(mayLook), schema: { params: divisionParams } },
+    async (request, reply) => {
+      const { id, number } = request.params
+      const division = await findDivision(app.prisma, request.asking, id, number)
+      return showDivision(request, reply, division, null, 200)
+    },
+  )
 
   app.post(
     stopDivisionPath(':id', ':number'),
@@ -70,14 +75,18 @@ export const divisionRoutes: FastifyPluginAsync = async (plain) => {
     },
   )
 
-  app.get(divisionSheetPath(':id', ':number'), { schema: { params: divisionParams } }, async (request, reply) => {
-    const { id, number } = request.params
-    const { coop } = request.asking
-    const division = await findDivision(app.prisma, request.asking, id, number)
-    const view = answeredView(division, coop)
-    if (view === null) return reply.redirect(divisionPath(id, number), 303)
-    return reply.page('plans/sheet', sheetPage(view, await readPlace(app.prisma, request.asking), coop))
-  })
+  app.get(
+    divisionSheetPath(':id', ':number'),
+    { ...only(mayLook), schema: { params: divisionParams } },
+    async (request, reply) => {
+      const { id, number } = request.params
+      const { coop } = request.asking
+      const division = await findDivision(app.prisma, request.asking, id, number)
+      const view = answeredView(division, coop)
+      if (view === null) return reply.redirect(divisionPath(id, number), 303)
+      return reply.page('plans/sheet', sheetPage(view, await readPlace(app.prisma, request.asking), coop))
+    },
+  )
 }
 
 type PlanChange = Partial<Pick<PlanValues, 'wishes' | 'budgetMinor' | 'closedOutletIds'>>

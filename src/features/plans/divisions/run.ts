@@ -1,22 +1,31 @@
-import type { FastifyBaseLogger, FastifyInstance } from 'fastify'
+import type { FastifyInstance } from 'fastify'
 import plugin from 'fastify-plugin'
-import type { Clock } from '../../../clock.ts'
 import { checkAllocation, ProblemRefused } from '../../../core/allocation/index.ts'
 import { askDivision, NotAccountedFor, type Question, summarise } from '../../../core/division/index.ts'
+import { databaseFailure } from '../../../db/errors.ts'
 import { inTransaction } from '../../../db/transaction.ts'
-import type { AllocationJob, AllocationJobs } from '../../../jobs/allocation.ts'
+import type { AllocationJob } from '../../../jobs/allocation.ts'
+import type { JobKey, Work } from '../../../jobs/queue.ts'
 import { loggedError } from '../../../web/log.ts'
 import { headlineFor } from '../headline.ts'
-import { saveAnswer, saveFailure, saveProgress, saveSteps, unansweredDivisions } from './queries.ts'
+import {
+  askedOf,
+  saveAnswer,
+  saveFailure,
+  saveProgress,
+  saveSteps,
+  stopIsAsked,
+  unansweredDivisions,
+} from './queries.ts'
 
 /** A division that was noted and is to be worked out. */
-export type Asked = { coopId: string; id: string; question: Question; stopAsked: boolean }
+export type Asked = JobKey & { question: Question; stopAsked: boolean }
 
 /** Hands divisions to the jobs and saves what comes back. No transaction is open while the solver thinks. */
 export type DivisionRunner = {
-  /** Begins, and returns at once; one that is running already is left alone. */
-  start(asked: Asked): void
-  /** Has the solver give back the best so far. Nothing for one that does not run here. */
+  /** Has it worked out, here or in another process, and returns at once. */
+  start(noted: JobKey): void
+  /** Has the solver give back the best so far. One that runs in another process hears of it by its row. */
   stop(id: string): void
   /** When all that runs now has been saved. */
   settled(): Promise<void>
@@ -28,77 +37,78 @@ declare module 'fastify' {
   }
 }
 
-/** Puts `app.divisions` on the app. When the app closes, what still runs stays unanswered in the database. */
+/** Puts `app.divisions` on the app. When the app closes, what still runs stays unanswered and goes back to the queue. */
 export const divisionRunner = plugin(
   async (app) => {
-    const { prisma, jobs, clock, log, settings } = app
-    const runner = makeRunner({ prisma, jobs, clock, log, solveMs: settings.solveSeconds * 1000 })
+    const runner = makeRunner(app)
+    app.queue.work('division', runner.work)
     app.decorate('divisions', runner)
     app.addHook('onClose', () => runner.close())
   },
   { name: 'division-runner', dependencies: ['dependencies'] },
 )
 
-/** Works out again what the last process left unanswered; for the start of the service. Says how many there were. */
-export async function resumeDivisions(app: FastifyInstance): Promise<number> {
-  const left = await unansweredDivisions(app.prisma)
-  for (const { coopId, id, question, stopAsked } of left) app.divisions.start({ coopId, id, question, stopAsked })
-  return left.length
-}
-
 /** What one more of a limit would be worth is looked for after the answer, half as long, and so long at most. */
 const stepsMsAtMost = 10_000
 /** Progress is kept this often at most, in the solver's own milliseconds. */
 const progressEveryMs = 900
 
-type Setup = {
-  prisma: FastifyInstance['prisma']
-  jobs: AllocationJobs
-  clock: Clock
-  log: FastifyBaseLogger
-  solveMs: number
-}
+type Running = { job: AllocationJob | null; stopAsked: boolean; abandoned: boolean; done: Promise<void> }
 
-function makeRunner({ prisma, jobs, clock, log, solveMs }: Setup): DivisionRunner & { close(): Promise<void> } {
-  const running = new Map<string, { job: AllocationJob; done: Promise<void> }>()
-  let closing = false
+type Runner = DivisionRunner & { work: Work; close(): Promise<void> }
 
-  function start(asked: Asked): void {
-    if (closing || running.has(asked.id)) return
-    const problem = askDivision(asked.question)
-    const key = { coopId: asked.coopId, id: asked.id }
+function makeRunner({ prisma, jobs, queue, clock, log, settings }: FastifyInstance): Runner {
+  const running = new Map<string, Running>()
+  const solveMs = settings.solveSeconds * 1000
+  const closing = settleable()
+
+  function run(key: JobKey): Promise<void> {
+    if (closing.is) return Promise.resolve()
+    const at = running.get(key.id)
+    if (at !== undefined) return at.done
+    const entry: Running = { job: null, stopAsked: false, abandoned: false, done: Promise.resolve() }
+    running.set(key.id, entry)
+    const done = workOut(key, entry)
+      .catch((error: unknown) => afterFailure(key, entry, error))
+      .finally(() => running.delete(key.id))
+    // a service that closes does not wait for a solver that is slow to stop
+    entry.done = Promise.race([done, closing.promise])
+    return entry.done
+  }
+
+  async function workOut(key: JobKey, entry: Running): Promise<void> {
+    const asked = await askedOf(prisma, key)
+    if (asked === null || leftAlone(entry)) return
+    const { question } = asked
+    const problem = askDivision(question)
     const keepProgress = progressKeeper(key)
-    let job: AllocationJob
-    try {
-      job = jobs.solve(problem, {
-        timeLimitMs: solveMs,
-        stepsMs: Math.min(stepsMsAtMost, solveMs / 2),
-        onProgress: keepProgress.tell,
-      })
-    } catch (error) {
-      // the jobs take nothing more: the next start of the service works it out
-      log.warn({ division: asked.id, error: loggedError(error) }, 'a division has to wait for the next start')
-      return
+    const job = jobs.solve(problem, {
+      timeLimitMs: solveMs,
+      stepsMs: Math.min(stepsMsAtMost, solveMs / 2),
+      onProgress: keepProgress.tell,
+    })
+    entry.job = job
+    if (asked.stopAsked || entry.stopAsked) job.stop()
+    const result = await job.result
+    await keepProgress.settled()
+    if (leftAlone(entry)) return
+    const broken = checkAllocation(problem, result)
+    if (broken.length > 0) {
+      log.error({ division: key.id, broken: broken.slice(0, 20) }, 'an answer that does not hold was not saved')
+      const words = brokenWords(broken.map(({ rule, detail }) => `${rule}: ${detail}`))
+      return saveFailure(prisma, key, words, clock.now())
     }
-    const work = async () => {
-      const result = await job.result
-      await keepProgress.settled()
-      if (closing) return
-      const broken = checkAllocation(problem, result)
-      if (broken.length > 0) {
-        log.error({ division: asked.id, broken: broken.slice(0, 20) }, 'an answer that does not hold was not saved')
-        return fail(asked, brokenWords(broken.map(({ rule, detail }) => `${rule}: ${detail}`)))
-      }
-      const headline = headlineFor(asked.question, summarise(asked.question, problem, result))
-      await inTransaction(prisma, (transaction) => saveAnswer(transaction, key, { result, headline }, clock.now()))
-      const steps = await job.steps
-      if (!closing) await inTransaction(prisma, (transaction) => saveSteps(transaction, key, steps))
-    }
-    const done = work()
-      .catch((error: unknown) => afterFailure(asked, error))
-      .finally(() => running.delete(asked.id))
-    running.set(asked.id, { job, done })
-    if (asked.stopAsked) job.stop()
+    const headline = headlineFor(question, summarise(question, problem, result))
+    const answer = { result, headline }
+    const saved = await inTransaction(prisma, (transaction) => saveAnswer(transaction, key, answer, clock.now()))
+    const steps = await job.steps
+    // what one more would be worth belongs to this answer, and to no other that was saved meanwhile
+    if (saved && !closing.is) await inTransaction(prisma, (transaction) => saveSteps(transaction, key, steps))
+  }
+
+  /** The row is left as it is: the service closes, or another process works on it. */
+  function leftAlone({ abandoned }: Running): boolean {
+    return closing.is || abandoned
   }
 
   /** One write at a time, the newest only. */
@@ -107,7 +117,7 @@ function makeRunner({ prisma, jobs, clock, log, solveMs }: Setup): DivisionRunne
     let writing: Promise<void> | null = null
     return {
       tell(progress: { objective: number; bound: number; elapsedMs: number }) {
-        if (closing || writing !== null || progress.elapsedMs - written < progressEveryMs) return
+        if (closing.is || writing !== null || progress.elapsedMs - written < progressEveryMs) return
         written = progress.elapsedMs
         writing = saveProgress(prisma, key, progress)
           .catch((error: unknown) => log.warn({ division: key.id, error: loggedError(error) }, 'progress was not kept'))
@@ -119,32 +129,67 @@ function makeRunner({ prisma, jobs, clock, log, solveMs }: Setup): DivisionRunne
     }
   }
 
-  async function afterFailure(asked: Asked, error: unknown): Promise<void> {
-    // A service that closes ends its threads: the row stays unanswered, and the next start works it out again.
-    if (closing) return
-    log.error({ division: asked.id, error: loggedError(error) }, 'a division could not be worked out')
-    await fail(asked, failureWords(error))
+  async function afterFailure(key: JobKey, entry: Running, error: unknown): Promise<void> {
+    // A service that closes ends its threads: the row stays unanswered, and is worked out again.
+    if (leftAlone(entry)) return
+    // The database was away when the answer was to be saved: that is no failure of the division.
+    if (databaseFailure(error) !== null) throw error
+    log.error({ division: key.id, error: loggedError(error) }, 'a division could not be worked out')
+    await saveFailure(prisma, key, failureWords(error), clock.now())
   }
 
-  async function fail(asked: Asked, words: string): Promise<void> {
-    try {
-      await saveFailure(prisma, { coopId: asked.coopId, id: asked.id }, words, clock.now())
-    } catch (error) {
-      log.error({ division: asked.id, error: loggedError(error) }, 'the failure of a division was not kept')
-    }
+  function stop(id: string): void {
+    const entry = running.get(id)
+    if (entry === undefined) return
+    entry.stopAsked = true
+    entry.job?.stop()
+  }
+
+  const work: Work = {
+    atATime: settings.solverThreads,
+    run,
+    async heed(key) {
+      if (await stopIsAsked(prisma, key)) stop(key.id)
+    },
+    abandon({ id }) {
+      const entry = running.get(id)
+      if (entry === undefined) return
+      entry.abandoned = true
+      stop(id)
+    },
+    giveUp: (key) => saveFailure(prisma, key, givenUpWords, clock.now()),
+    unanswered: () => unansweredDivisions(prisma),
   }
 
   return {
-    start,
-    stop: (id) => running.get(id)?.job.stop(),
+    work,
+    start: (noted) => queue.enqueue('division', { coopId: noted.coopId, id: noted.id }),
+    stop,
     async settled() {
-      await Promise.all([...running.values()].map(({ done }) => done))
+      await Promise.allSettled([...running.values()].map(({ done }) => done))
     },
     async close() {
-      closing = true
-      for (const { job } of running.values()) job.stop()
+      for (const { job } of running.values()) job?.stop()
+      closing.settle()
     },
   }
+}
+
+/** Something that is not so yet, and will be once. */
+function settleable(): { is: boolean; promise: Promise<void>; settle(): void } {
+  let resolve = () => {}
+  const promise = new Promise<void>((done) => {
+    resolve = done
+  })
+  const one = {
+    is: false,
+    promise,
+    settle() {
+      one.is = true
+      resolve()
+    },
+  }
+  return one
 }
 
 /** What stands on the page of an answer that was refused. */
@@ -163,3 +208,6 @@ function failureWords(error: unknown): string {
   }
   return 'The work broke off before there was an answer. Work it out again.'
 }
+
+const givenUpWords =
+  'This was begun several times, and the service broke off in the middle each time. Make the plan smaller, and tell the person who hosts the kitchen.'

@@ -1,10 +1,12 @@
-import type {
-  EquipmentOnHand,
-  HelperAtHand,
-  KitchenDay,
-  OpenOutlet,
-  SupplyOnHand,
+import {
+  type EquipmentOnHand,
+  type HelperAtHand,
+  type KitchenDay,
+  type OpenOutlet,
+  productId,
+  type SupplyOnHand,
 } from '../../../core/division/index.ts'
+import { type Belief, learn, withLearnt } from '../../../core/learning/index.ts'
 import {
   ageBands,
   crop,
@@ -25,6 +27,7 @@ import type { Asking } from '../../../web/asking.ts'
 import { readHolds } from '../../equipment/index.ts'
 import { readPlace } from '../../processes/index.ts'
 import { readDefinition } from '../../recipes/index.ts'
+import { listObservations } from '../../yields/queries.ts'
 
 /** Everything a plan can be made of: what came in, and what the kitchen has. */
 export type Kitchen = {
@@ -38,10 +41,12 @@ export type Kitchen = {
   /** In their order of use; `open`: used at all at the moment. */
   outlets: (OpenOutlet & { open: boolean })[]
   /**
-   * By name, as they can be made here: canner loads with the tested minutes of this altitude in them, canned sizes that
+   * By name, as they can be made here and as their batches taught: canner loads with the tested minutes of this altitude in them, canned sizes that
    * follow no tested process left out. Retired ones only where the plan wishes for them.
    */
   recipes: Recipe[]
+  /** What batches taught of each product's yield, by product. */
+  beliefs: ReadonlyMap<string, Belief>
   /** The sizes left out, and why: they are not planned, labelled or shelved as canned food. */
   notForShelf: NotForShelf[]
   /** What its processes depend on. */
@@ -94,7 +99,7 @@ export async function readKitchen(
     include: { hours: true, breaks: true },
     orderBy: { name: 'asc' },
   })
-  const supplies = await prisma.supply.findMany({ where: { coopId }, orderBy: { name: 'asc' } })
+  const supplies = await prisma.supply.findMany({ where: { coopId, gone: false }, orderBy: { name: 'asc' } })
   const outlets = await prisma.outlet.findMany({ where: { coopId }, orderBy: [{ rank: 'asc' }, { id: 'asc' }] })
   const recipes = await prisma.recipe.findMany({
     where: { coopId, OR: [{ retired: false }, { wishes: { some: { planId: planId ?? '' } } }] },
@@ -102,10 +107,13 @@ export async function readKitchen(
   })
   const place = await readPlace(prisma, asking)
   const atHand = equipment.map(machineOf)
+  const observations = await listObservations(prisma, asking)
   const settled = recipes.map(({ id, name, method, definition }) => {
     const recipe = { id, name, method: storedAs(methods, method), definition: readDefinition(name, definition) }
     const { recipe: settled, ...rest } = settleRecipe(recipe, place)
-    return { stored: recipe, ...rest, recipe: settleRuns(settled, atHand) }
+    const made = settleRuns(settled, atHand)
+    const learnt = learn(made, observations)
+    return { stored: recipe, ...rest, learnt, recipe: withLearnt(made, learnt) }
   })
   return {
     place,
@@ -141,6 +149,11 @@ export async function readKitchen(
       open: outlet.open,
     })),
     recipes: settled.flatMap(({ recipe }) => (recipe.definition.packs.length > 0 ? [recipe] : [])),
+    beliefs: new Map(
+      settled.flatMap(({ stored: { id }, learnt }) =>
+        Object.entries(learnt.yieldByPack).map(([pack, belief]) => [productId(id, pack), belief] as const),
+      ),
+    ),
     notForShelf: settled.flatMap(({ stored, leftOut }) =>
       leftOut.map(({ pack, departures }) => ({
         recipeId: stored.id,

@@ -18,6 +18,6 @@ export async function startTimetable(
   const noted = await inTransaction(prisma, (transaction) =>
     addTimetable({ transaction, asking, now: clock.now(), newId }, planId, divisionNumber),
   )
-  app.timetables.start({ coopId: asking.coopId, id: noted.id, planId, divisionNumber, stopAsked: false })
+  app.timetables.start({ coopId: asking.coopId, id: noted.id })
   return noted
 }

@@ -96,7 +96,38 @@ export const workedOutDocument = z.object({
   holds: z.boolean(),
   rounds: z.int(),
   gave: z.array(z.object({ productId: id, before: z.int(), after: z.int() })),
+  days: z.array(z.object({ ends: minute.nullable(), bound: minute.nullable() })).exactOptional(),
+  moved: z.int().exactOptional(),
 })
+
+const machine = z.enum(equipmentKinds)
+const edit = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('at'), activity: id, minute }),
+  z.object({ kind: z.literal('not-before'), batch: id, minute }),
+  z.object({ kind: z.literal('by'), activity: id, helper: id }),
+  z.object({ kind: z.literal('break'), helper: id, from: minute, to: minute }),
+  z.object({ kind: z.literal('out'), machine, count: z.int(), from: minute, to: minute }),
+])
+const begun = z.object({ activity: id, start: minute, minutes: z.int().exactOptional(), done: z.boolean() })
+
+/** What a timetable was asked with; nothing is asked of one that is made from a division. */
+export const timetableQuestion = z.object({
+  /** Number of the timetable gone on from. */
+  from: z.int().min(1).nullable().default(null),
+  /** Everything settled by hand that holds, in order. */
+  edits: z.array(edit).default([]),
+  /** How far the day had got, as far as it has begun. */
+  progress: z
+    .object({ now: minute, begun: z.array(begun) })
+    .nullable()
+    .default(null),
+})
+export type TimetableQuestion = z.output<typeof timetableQuestion>
+
+/** Reads a stored question; `{}` asks for nothing. Throws where it is not of the form that this program writes. */
+export function readTimetableQuestion(stored: unknown): TimetableQuestion {
+  return timetableQuestion.parse(stored)
+}
 
 /** Reads a stored timetable; throws where it is not of the form that this program writes. */
 export function readWorkedOut(stored: unknown): WorkedOut {

@@ -8,7 +8,7 @@ import type { Asking, CoopWays } from '../../../web/asking.ts'
 import { noteChange, type Writing } from '../../changes/index.ts'
 import { addFittedDivision, findDivision } from '../divisions/queries.ts'
 import type { Headline } from '../documents.ts'
-import { readWorkedOut } from './documents.ts'
+import { readTimetableQuestion, readWorkedOut, type TimetableQuestion } from './documents.ts'
 
 /** waiting: in line; solving: its thread is at it; done: has a schedule that was checked; failed: says why. */
 export const timetableStates = ['waiting', 'solving', 'done', 'failed'] as const
@@ -25,6 +25,8 @@ export type TimetableLine = {
 
 export type TimetableRow = TimetableLine & {
   id: string
+  /** What was settled by hand, and the timetable gone on from. */
+  question: TimetableQuestion
   coopId: string
   planId: string
   planName: string
@@ -43,10 +45,34 @@ export async function addTimetable(
   planId: string,
   divisionNumber: number,
 ): Promise<{ id: string; number: number }> {
+  const division = await findDivision(writing.transaction, writing.asking, planId, divisionNumber)
+  if (division.answer === null) throw refused('This division has no answer yet: its timetable follows from it.')
+  return noteTimetable(writing, { planId, planName: division.planName, divisionId: division.id }, {}, 'asked for')
+}
+
+/** Notes the plan's next timetable: one of the same division, with other things settled or its day further on. */
+export async function addChangedTimetable(
+  writing: Writing,
+  { planId, number: from }: Pick<TimetableRow, 'planId' | 'number'>,
+  question: Pick<TimetableQuestion, 'edits' | 'progress'>,
+): Promise<{ id: string; number: number }> {
+  const { transaction, asking } = writing
+  const { divisionId, plan } = await transaction.timetable.findUniqueOrThrow({
+    where: { coopId_planId_number: { coopId: asking.coopId, planId, number: from } },
+    select: { divisionId: true, plan: { select: { name: true } } },
+  })
+  const of = { planId, planName: plan.name, divisionId }
+  return noteTimetable(writing, of, asJson({ ...question, from }), `asked for, going on from timetable ${from}`)
+}
+
+async function noteTimetable(
+  writing: Writing,
+  { planId, planName, divisionId }: { planId: string; planName: string; divisionId: string },
+  question: Prisma.InputJsonValue,
+  what: string,
+): Promise<{ id: string; number: number }> {
   const { transaction, asking, now, newId } = writing
   const { coopId } = asking
-  const division = await findDivision(transaction, asking, planId, divisionNumber)
-  if (division.answer === null) throw refused('This division has no answer yet: its timetable follows from it.')
   // Adding nothing takes the plan's lock and puts back no older version: two that ask at the same moment get two numbers.
   await transaction.plan.updateMany({ where: { coopId, id: planId }, data: { version: { increment: 0 } } })
   const { _max } = await transaction.timetable.aggregate({ where: { coopId, planId }, _max: { number: true } })
@@ -57,15 +83,15 @@ export async function addTimetable(
       coopId,
       id,
       planId,
-      divisionId: division.id,
+      divisionId,
       number,
       state: 'waiting',
-      question: {},
+      question,
       askedBy: asking.name,
       startedAt: now,
     },
   })
-  await noteChange(writing, 'plan', planId, `${division.planName}: timetable ${number} asked for`)
+  await noteChange(writing, 'plan', planId, `${planName}: timetable ${number} ${what}`)
   return { id, number }
 }
 
@@ -98,7 +124,7 @@ export async function findTimetable(
     include: { plan: { select: { name: true } }, division: { select: { number: true, fittedFrom: true } } },
   })
   if (row === null) throw notFound('such timetable')
-  const { plan, division, state, answer, ...rest } = row
+  const { plan, division, state, answer, question, ...rest } = row
   return {
     id: rest.id,
     coopId: rest.coopId,
@@ -113,8 +139,38 @@ export async function findTimetable(
     planName: plan.name,
     divisionNumber: division.number,
     state: storedAs(timetableStates, state),
+    question: readTimetableQuestion(question),
     worked: answer === null ? null : readWorkedOut(answer),
   }
+}
+
+/**
+ * The timetable that others go back to: the one made from the division, with nothing settled by hand.
+ *
+ * @throws Error for one that was not worked out, which nothing can have gone on from
+ */
+export async function rootOf(
+  prisma: TransactionClient,
+  asking: Pick<Asking, 'coopId'>,
+  row: TimetableRow,
+): Promise<WorkedOut> {
+  if (row.question.from === null) {
+    if (row.worked === null) throw new Error('a timetable goes back to one that was not worked out')
+    return row.worked
+  }
+  const { coopId } = asking
+  const { planId } = row
+  let number: number | null = row.question.from
+  let root = number
+  while (number !== null) {
+    root = number
+    const before: { question: unknown } = await prisma.timetable.findUniqueOrThrow({
+      where: { coopId_planId_number: { coopId, planId, number } },
+      select: { question: true },
+    })
+    number = readTimetableQuestion(before.question).from
+  }
+  return rootOf(prisma, asking, await findTimetable(prisma, asking, planId, root))
 }
 
 /** The newest timetable of each of the co-op's plans that was worked out. */
@@ -135,23 +191,39 @@ export async function newestTimetables(
   return rows.map(({ planId, answer, startedAt }) => ({ planId, worked: readWorkedOut(answer), at: startedAt }))
 }
 
-/** Timetables of all co-ops that nobody has answered: at start-up those that the last process left behind. */
-export async function unansweredTimetables(
-  prisma: TransactionClient,
-): Promise<{ coopId: string; id: string; planId: string; divisionNumber: number; stopAsked: boolean }[]> {
-  const rows = await prisma.timetable.findMany({
-    where: { state: { in: ['waiting', 'solving'] } },
+/** Timetables of all co-ops that nobody has answered, oldest first. */
+export async function unansweredTimetables(prisma: TransactionClient): Promise<Key[]> {
+  return prisma.timetable.findMany({
+    where: open,
     orderBy: [{ startedAt: 'asc' }, { id: 'asc' }],
-    select: { coopId: true, id: true, planId: true, stopAsked: true, division: { select: { number: true } } },
+    select: { coopId: true, id: true },
   })
-  return rows.map(({ division, ...row }) => ({ ...row, divisionNumber: division.number }))
+}
+
+/** Which timetable is to be worked out, and what it was asked with; null where it is answered, or gone. */
+export async function askedTimetable(
+  prisma: TransactionClient,
+  key: Key,
+): Promise<{ planId: string; divisionNumber: number; question: TimetableQuestion; stopAsked: boolean } | null> {
+  const row = await prisma.timetable.findFirst({
+    where: { ...key, ...open },
+    select: { planId: true, question: true, stopAsked: true, division: { select: { number: true } } },
+  })
+  if (row === null) return null
+  const { planId, question, stopAsked, division } = row
+  return { planId, divisionNumber: division.number, question: readTimetableQuestion(question), stopAsked }
+}
+
+/** Somebody wants no better timetable than the best so far. */
+export async function timetableStopIsAsked(prisma: TransactionClient, key: Key): Promise<boolean> {
+  return (await prisma.timetable.count({ where: { ...key, stopAsked: true } })) > 0
 }
 
 /** A co-op as work that nobody asks for at the moment needs it, read in the co-op's own units. */
 export async function coopOf(
   prisma: TransactionClient,
   coopId: string,
-): Promise<{ coopId: string; coop: Omit<CoopWays, 'id' | 'name' | 'town'> }> {
+): Promise<{ coopId: string; coop: Omit<CoopWays, 'id' | 'name' | 'town' | 'demonstration'> }> {
   const { altitudeM, timeZone, locale, units, currency } = await prisma.coop.findUniqueOrThrow({
     where: { id: coopId },
   })
@@ -210,7 +282,7 @@ export async function saveTimetableStop(writing: Writing, planId: string, number
   return id
 }
 
-/** What the database stores: the same without what JSON has no word for, of which a schedule has nothing. */
-function asJson(worked: WorkedOut): Prisma.InputJsonValue {
-  return JSON.parse(JSON.stringify(worked))
+/** What the database stores: the same without what JSON has no word for, of which neither of them has anything. */
+function asJson(document: WorkedOut | TimetableQuestion): Prisma.InputJsonValue {
+  return JSON.parse(JSON.stringify(document))
 }

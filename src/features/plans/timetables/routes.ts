@@ -4,30 +4,34 @@ import { z } from 'zod'
 import { productId, type Question } from '../../../core/division/index.ts'
 import { notFound } from '../../../errors.ts'
 import { idText } from '../../../ids.ts'
+import type { JobKey } from '../../../jobs/queue.ts'
 import { only } from '../../../web/answers.ts'
+import { mayLook } from '../../../web/roles.ts'
 import { lastChange, writingOf } from '../../changes/index.ts'
 import { mayPlan } from '../access.ts'
 import { findDivision } from '../divisions/queries.ts'
 import { packsOf } from '../headline.ts'
 import { divisionParams } from '../load.ts'
 import { makeTimetablePath, stopTimetablePath, timetablePath, timetableSheetPath } from '../paths.ts'
+import { changeTimetableRoutes } from './change-routes.ts'
 import { failedTimetablePage, timetablePage, timetableSheet, workingTimetablePage } from './pages.ts'
 import { pictureBy } from './picture.ts'
 import { addTimetable, findTimetable, saveTimetableStop } from './queries.ts'
-import type { AskedTimetable } from './run.ts'
+import { settledView } from './settled.ts'
 
 export const timetableRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayPlan), schema: { params: divisionParams } }
+  const keep = { ...only(mayPlan), schema: { params: divisionParams } }
+  await app.register(changeTimetableRoutes)
 
   app.post(makeTimetablePath(':id', ':number'), keep, async (request, reply) => {
     const { id: planId, number: divisionNumber } = request.params
     const { coopId } = request.asking
-    let asked: AskedTimetable | null = null
+    let asked: JobKey | null = null
     const answer = await reply.once(async (transaction) => {
       asked = null
       const { id, number } = await addTimetable(writingOf(request, transaction), planId, divisionNumber)
-      asked = { coopId, id, planId, divisionNumber, stopAsked: false }
+      asked = { coopId, id }
       return timetablePath(planId, number)
     })
     if (asked !== null) app.timetables.start(asked)
@@ -36,7 +40,10 @@ export const timetableRoutes: FastifyPluginAsync = async (plain) => {
 
   app.get(
     timetablePath(':id', ':number'),
-    { schema: { params: divisionParams, querystring: z.object({ by: z.enum(pictureBy).default('helper') }) } },
+    {
+      ...only(mayLook),
+      schema: { params: divisionParams, querystring: z.object({ by: z.enum(pictureBy).default('helper') }) },
+    },
     async (request, reply) => {
       const { id, number } = request.params
       const { coop } = request.asking
@@ -49,6 +56,7 @@ export const timetableRoutes: FastifyPluginAsync = async (plain) => {
       const { question } = await findDivision(app.prisma, request.asking, id, row.divisionNumber)
       return reply.page('plans/timetable', {
         ...timetablePage(row, row.worked, productNames(question), request.query.by, coop),
+        settled: settledView(row, row.worked, coop),
         ...foot,
       })
     },
@@ -67,7 +75,7 @@ export const timetableRoutes: FastifyPluginAsync = async (plain) => {
 
   app.get(
     timetableSheetPath(':id', ':number'),
-    { schema: { params: divisionParams, querystring: z.object({ helper: idText.optional() }) } },
+    { ...only(mayLook), schema: { params: divisionParams, querystring: z.object({ helper: idText.optional() }) } },
     async (request, reply) => {
       const { id, number } = request.params
       const row = await findTimetable(app.prisma, request.asking, id, number)

@@ -1,4 +1,4 @@
-import type { Asking } from '../../../web/asking.ts'
+import { forRoles } from '../../../web/roles.ts'
 
 /** Noting, changing and withdrawing a process of the local food authority. */
-export const mayKeepLocalProcesses = (asking: Asking): boolean => asking.role === 'steward'
+export const mayKeepLocalProcesses = forRoles('steward')

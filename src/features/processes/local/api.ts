@@ -5,6 +5,7 @@ import { jarSizes, packStyles, processMethods } from '../../../core/process/inde
 import { idParams } from '../../../ids.ts'
 import { callText, only, refuseProblems, versionNumber } from '../../../web/answers.ts'
 import { HIGHEST_ALTITUDE_M, LOWEST_ALTITUDE_M } from '../../../web/lengths.ts'
+import { mayLook } from '../../../web/roles.ts'
 import { writingOf } from '../../changes/index.ts'
 import { mayKeepLocalProcesses } from './access.ts'
 import { localProcessProblems, MOST_MINUTES } from './forms.ts'
@@ -56,13 +57,14 @@ const localProcessAnswer = z.object({
 /** The same as the pages, for programs. */
 export const localProcessesApi: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepLocalProcesses) }
+  const keep = only(mayKeepLocalProcesses)
   const tags = ['processes']
   const told = ({ jars, ...process }: KeptLocalProcess) => ({ ...process, jars: [...jars] })
 
   app.get(
     '/api/local-processes',
     {
+      ...only(mayLook),
       schema: {
         tags,
         summary: "The processes that the co-op noted from its local food authority: the co-op's own word",
@@ -74,7 +76,10 @@ export const localProcessesApi: FastifyPluginAsync = async (plain) => {
 
   app.get(
     '/api/local-processes/:id',
-    { schema: { tags, summary: 'One local process', params: idParams, response: { 200: localProcessAnswer } } },
+    {
+      ...only(mayLook),
+      schema: { tags, summary: 'One local process', params: idParams, response: { 200: localProcessAnswer } },
+    },
     async (request) => told(await findLocalProcess(app.prisma, request.asking, request.params.id)),
   )
 

@@ -5,6 +5,7 @@ import { answerForm, only, refuseProblems, versionOf } from '../../../web/answer
 import type { Asking } from '../../../web/asking.ts'
 import { blankForm, readForm, type Typed, typedBody } from '../../../web/forms.ts'
 import { aloneIn } from '../../../web/lengths.ts'
+import { mayLook } from '../../../web/roles.ts'
 import { lastChange, writingOf } from '../../changes/index.ts'
 import { mayKeepLocalProcesses } from './access.ts'
 import { localProcessesApi } from './api.ts'
@@ -21,13 +22,13 @@ import {
 
 export const localProcessesRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
-  const keep = { preHandler: only(mayKeepLocalProcesses) }
+  const keep = only(mayKeepLocalProcesses)
   await app.register(localProcessesApi)
 
   const readBody = ({ asking, body }: { asking: Asking; body: Typed }) =>
     readForm(localProcessForm(aloneIn(body, asking.coop.units)), body)
 
-  app.get(localProcessesPath(), async (request, reply) => {
+  app.get(localProcessesPath(), only(mayLook), async (request, reply) => {
     const page = localProcessesPage(await listLocalProcesses(app.prisma, request.asking), request.asking.coop)
     return reply.page('local-processes/list', { ...page, ...(await lastChange(request, 'local-processes')) })
   })

@@ -1,0 +1,8 @@
+export * from './batch-code.ts'
+export * from './compose.ts'
+export * from './geometry.ts'
+export * from './label-text.ts'
+export * from './places.ts'
+export * from './region.ts'
+export * from './sheets.ts'
+export type { Measure } from './wrap.ts'

@@ -1,0 +1,2 @@
+export * from './learnt.ts'
+export * from './shrink.ts'

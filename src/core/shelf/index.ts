@@ -1,0 +1,3 @@
+export * from './best-by.ts'
+export * from './keeping.ts'
+export * from './running-low.ts'

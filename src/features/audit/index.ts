@@ -1,0 +1,1 @@
+export { auditPath } from './paths.ts'

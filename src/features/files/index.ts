@@ -1,0 +1,1 @@
+export { writeCsv } from './csv.ts'

@@ -1,0 +1,6 @@
+export { entriesOf } from './days.ts'
+export { readTimetableQuestion, readWorkedOut } from './documents.ts'
+export { type Instants, instantsOf } from './instants.ts'
+export { type Looks, looksOf } from './looks.ts'
+export { keyOf, type Piece, piecesOf } from './pieces.ts'
+export { type TableWords, tableWords } from './words.ts'

@@ -1,0 +1,2 @@
+// What other features may use of shares besides paths and access.
+export { owedNow } from './standing/queries.ts'

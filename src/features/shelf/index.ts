@@ -1,0 +1,25 @@
+export { shelfLine } from './first/pages.ts'
+export { listFirst } from './first/queries.ts'
+export {
+  countStock,
+  type EntryKind,
+  entryKinds,
+  jarBatchFor,
+  moveUnits,
+  type NewEntry,
+  type Stocked,
+  takingKinds,
+  undoEntry,
+  writeEntry,
+} from './ledger.ts'
+export {
+  type Counted,
+  countStocks,
+  jarBatchesFor,
+  type LineKey,
+  lockedShort,
+  type Needed,
+  type Short,
+  writeEntries,
+} from './many/queries.ts'
+export { bestByWords, keepingWords, listOf, placeKindWords, unitsText } from './words.ts'

@@ -1,0 +1,2 @@
+export { type DueStage, dueSlowStages } from './queries.ts'
+export { dueWords } from './words.ts'

@@ -1,0 +1,1 @@
+export { likelyWords } from './pages.ts'
