@@ -4,6 +4,7 @@ import { loadDemonstration } from '../../../seed/load.ts'
 import { findSteward } from '../../../src/web/sessions/index.ts'
 import { type TestApp, type TestAppOptions, testApp } from '../../support/app.ts'
 import type { Html } from '../../support/html.ts'
+import { longQuestion } from '../../support/long-question.ts'
 
 export type PlanKitchen = TestApp & { planId: string; planPath: string }
 
@@ -32,6 +33,26 @@ export async function demonstrationApp(options: TestAppOptions = {}): Promise<Pl
 /** Asks for the plan's next division as its page does, and gives its path. */
 export function divide(kitchen: PlanKitchen, planPath = kitchen.planPath): Promise<string> {
   return kitchen.postTaken(`${planPath}/divisions`, {}, { from: planPath })
+}
+
+/** Has a division worked out that takes all the time it is given, whatever the machine (`longQuestion`), and gives its path. */
+export async function divideAtLength({ prisma, app, planId, planPath }: PlanKitchen): Promise<string> {
+  const { coopId, version } = await prisma.plan.findFirstOrThrow({ where: { id: planId } })
+  const question = JSON.parse(JSON.stringify(longQuestion()))
+  const { id } = await prisma.division.create({
+    data: {
+      coopId,
+      id: 'at-length',
+      planId,
+      number: 1,
+      planVersion: version,
+      state: 'waiting',
+      question,
+      askedBy: 'Mara',
+    },
+  })
+  app.divisions.start({ coopId, id })
+  return `${planPath}/divisions/1`
 }
 
 /** The page of a division once it has been worked out. Fails when that takes longer than half a minute. */

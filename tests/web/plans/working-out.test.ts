@@ -3,7 +3,7 @@ import { afterEach, describe, expect, it } from 'vitest'
 import type { AllocationResult } from '../../../src/core/allocation/index.ts'
 import { type AllocationJobs, createAllocationJobs } from '../../../src/jobs/allocation.ts'
 import { textAt } from '../../support/html.ts'
-import { answerOf, demonstrationApp, divide, type PlanKitchen, workedOut } from './kitchen.ts'
+import { answerOf, demonstrationApp, divide, divideAtLength, type PlanKitchen, workedOut } from './kitchen.ts'
 
 let kitchen: PlanKitchen | null = null
 afterEach(async () => {
@@ -65,7 +65,7 @@ describe('an answer that does not hold', () => {
 describe('while a division is worked out', () => {
   it('it can be stopped, and the best so far is kept', async () => {
     kitchen = await demonstrationApp({ environment: { SOLVE_SECONDS: '120' } })
-    const path = await divide(kitchen)
+    const path = await divideAtLength(kitchen)
     let shown = ''
     for (let tries = 0; tries < 200 && !shown.includes('Being worked out'); tries++) {
       await sleep(100)
