@@ -2,6 +2,7 @@ import { Worker } from 'node:worker_threads'
 import type { AllocationProblem, AllocationResult, StepWorth } from '../core/allocation/index.ts'
 import { ProblemRefused } from '../core/allocation/refuse.ts'
 import type { AllocationProgress, AllocationReply, AllocationRequest } from './allocation-messages.ts'
+import { createPatience, type Graces, type Patience } from './patience.ts'
 import { typescriptWorkerOptions } from './worker-options.ts'
 
 /** Where jobs say what happened; pino's loggers fit. */
@@ -21,7 +22,7 @@ export type AllocationJobOptions = {
 }
 
 export type AllocationJob = {
-  /** Rejects with `ProblemRefused`, or with an error that says that the thread failed. */
+  /** Rejects with `ProblemRefused`, with `ThreadHung`, or with an error that says that the thread failed. */
   result: Promise<AllocationResult>
   /** Follows the result; empty if it was not asked for or the job was stopped. */
   steps: Promise<StepWorth[]>
@@ -43,11 +44,21 @@ export type AllocationJobs = {
 /** A stopped solve that has not answered after this long is cut off, and rejects. */
 const stopTakesAtMostMs = 5_000
 
+type Setup = {
+  /** So many divisions at a time. */
+  threads: number
+  log: JobLog
+  /** The file a thread runs; only tests give another one. */
+  worker?: URL
+  /** How long a thread is waited for that does not answer; only tests give shorter ones. */
+  graces?: Partial<Graces>
+}
+
 /**
  * Divisions solved on threads of their own, so many at a time; others wait in line. Threads start when first needed.
- * `worker` is the file a thread runs; only tests give another one.
+ * One that hangs is ended, and the next division gets a fresh one.
  */
-export function createAllocationJobs(setup: { threads: number; log: JobLog; worker?: URL }): AllocationJobs {
+export function createAllocationJobs(setup: Setup): AllocationJobs {
   const file = setup.worker ?? new URL('./allocation-worker.ts', import.meta.url)
   const waiting: Task[] = []
   const threads = new Set<Thread>()
@@ -55,7 +66,7 @@ export function createAllocationJobs(setup: { threads: number; log: JobLog; work
 
   function solve(problem: AllocationProblem, options: AllocationJobOptions = {}): AllocationJob {
     if (closed) throw new Error('no more divisions are taken: the service is closing')
-    const task = taskFor(problem, options)
+    const task = taskFor(problem, options, createPatience(setup.graces))
     waiting.push(task)
     startNext()
     return { result: task.result, steps: task.steps, stop: task.stop }
@@ -68,14 +79,15 @@ export function createAllocationJobs(setup: { threads: number; log: JobLog; work
     thread.task = task
     thread.worker.ref()
     thread.worker.postMessage(task.request)
+    task.patience.expectWithin(task.request.timeLimitMs, (error) => lose(thread, error))
   }
 
   function newThread(): Thread {
     const thread: Thread = { worker: new Worker(file, typescriptWorkerOptions()), task: null }
     threads.add(thread)
     thread.worker.on('message', (reply: AllocationReply) => hear(thread, reply))
-    thread.worker.on('error', (error) => lose(thread, error.message))
-    thread.worker.on('exit', (code) => lose(thread, `it ended with code ${code}`))
+    thread.worker.on('error', (error) => lose(thread, failed(error.message)))
+    thread.worker.on('exit', (code) => lose(thread, failed(`it ended with code ${code}`)))
     return thread
   }
 
@@ -87,7 +99,9 @@ export function createAllocationJobs(setup: { threads: number; log: JobLog; work
       const { trouble } = reply.result
       if (trouble) setup.log.warn({ trouble }, 'the solver failed; the plain rule divided')
       task.succeed(reply.result)
+      task.patience.expectWithin(task.request.stepsMs, (error) => lose(thread, error))
     } else {
+      task.patience.end()
       if (reply.kind === 'steps') task.succeedSteps(reply.steps)
       else task.fail(reply.refusals ? new ProblemRefused(reply.refusals) : new Error(reply.message))
       thread.task = null
@@ -97,10 +111,13 @@ export function createAllocationJobs(setup: { threads: number; log: JobLog; work
     }
   }
 
-  function lose(thread: Thread, why: string): void {
+  /** The thread is gone, or is ended here; what it worked on fails, and what waits gets another thread. */
+  function lose(thread: Thread, error: Error): void {
     if (!threads.delete(thread)) return
-    if (!closed) setup.log.warn({ error: why }, 'a thread that divided produce failed')
-    thread.task?.fail(new Error(`the thread that divided the produce failed: ${why}`))
+    if (!closed) setup.log.warn({ error: error.message }, 'a thread that divided produce failed')
+    thread.task?.patience.end()
+    thread.task?.fail(error)
+    void thread.worker.terminate()
     startNext()
   }
 
@@ -122,8 +139,14 @@ export function createAllocationJobs(setup: { threads: number; log: JobLog; work
 
 type Thread = { worker: Worker; task: Task | null }
 
+function failed(why: string): Error {
+  return new Error(`the thread that divided the produce failed: ${why}`)
+}
+
 type Task = {
   request: AllocationRequest
+  /** For the thread that works on it. */
+  patience: Patience
   onProgress: AllocationJobOptions['onProgress']
   result: Promise<AllocationResult>
   steps: Promise<StepWorth[]>
@@ -133,7 +156,7 @@ type Task = {
   stop(): void
 }
 
-function taskFor(problem: AllocationProblem, options: AllocationJobOptions): Task {
+function taskFor(problem: AllocationProblem, options: AllocationJobOptions, patience: Patience): Task {
   const stop = new SharedArrayBuffer(4)
   const result = settleable<AllocationResult>()
   const steps = settleable<StepWorth[]>()
@@ -147,6 +170,7 @@ function taskFor(problem: AllocationProblem, options: AllocationJobOptions): Tas
       stepsMs: options.stepsMs ?? 0,
       stop,
     },
+    patience,
     onProgress: options.onProgress,
     result: result.promise,
     steps: steps.promise,
@@ -156,7 +180,10 @@ function taskFor(problem: AllocationProblem, options: AllocationJobOptions): Tas
       result.reject(error)
       steps.reject(error)
     },
-    stop: () => Atomics.store(new Int32Array(stop), 0, 1),
+    stop: () => {
+      Atomics.store(new Int32Array(stop), 0, 1)
+      patience.stopAsked()
+    },
   }
 }
 

@@ -5,6 +5,8 @@ import type { DayEnd, NotedPlan } from '../core/day/index.ts'
 import type { Question } from '../core/division/index.ts'
 import type { KitchenPlace } from '../core/recipes/index.ts'
 import type { Schedule } from '../core/scheduling/index.ts'
+import { oneAnswer } from './one-answer.ts'
+import { createPatience, type Graces, type Patience } from './patience.ts'
 import { typescriptWorkerOptions } from './worker-options.ts'
 
 /** A division put on the clock, or a timetable changed by hand or from the middle of its day. */
@@ -55,7 +57,7 @@ export type TimetableReply =
   | ({ kind: 'done' } & TimetableAnswer)
 
 export type TimetableJob = {
-  /** Rejects with what went wrong in the thread, or because the service closes. */
+  /** Rejects with what went wrong in the thread, with `ThreadHung`, or because the service closes. */
   answer: Promise<TimetableAnswer>
   /** The thread gives back the best so far. */
   stop(): void
@@ -70,34 +72,49 @@ export type TimetableJobs = {
 
 type OnProgress = (told: { round: number; unitsOver: number }) => void
 
-/** Timetables worked out one after the other, each on a thread of its own that ends with it. */
-export function createTimetableJobs(): TimetableJobs {
+/**
+ * Timetables worked out one after the other, each on a thread of its own that ends with it. One that hangs is ended: it
+ * has to tell of itself after each division.
+ *
+ * @param setup only tests give any: another file for the threads to run, and how long one that hangs is waited for
+ */
+export function createTimetableJobs(setup: { worker?: URL; graces?: Partial<Graces> } = {}): TimetableJobs {
+  const file = setup.worker ?? new URL('./timetable-worker.ts', import.meta.url)
   let last: Promise<unknown> = Promise.resolve()
   let running: Worker | null = null
   let closed = false
 
   function solve(task: TimetableTask, onProgress: OnProgress = () => undefined): TimetableJob {
     const stop = new SharedArrayBuffer(4)
-    const answer = last.then(() => onThread({ ...task, stop }, onProgress))
+    const patience = createPatience(setup.graces)
+    const answer = last.then(() => onThread({ ...task, stop }, onProgress, patience))
     // the next one waits for this one, however it ends
     last = answer.then(
       () => undefined,
       () => undefined,
     )
-    return { answer, stop: () => Atomics.store(new Int32Array(stop), 0, 1) }
+    return {
+      answer,
+      stop() {
+        Atomics.store(new Int32Array(stop), 0, 1)
+        patience.stopAsked()
+      },
+    }
   }
 
-  function onThread(request: TimetableRequest, onProgress: OnProgress): Promise<TimetableAnswer> {
+  function onThread(request: TimetableRequest, onProgress: OnProgress, patience: Patience): Promise<TimetableAnswer> {
     if (closed) return Promise.reject(new Error('the service is closing'))
-    const worker = new Worker(new URL('./timetable-worker.ts', import.meta.url), typescriptWorkerOptions(request))
+    const worker = new Worker(file, typescriptWorkerOptions(request))
     running = worker
-    return new Promise<TimetableAnswer>((resolve, reject) => {
-      worker.on('message', (reply: TimetableReply) => {
-        if (reply.kind === 'progress') onProgress(reply)
-        else resolve({ worked: reply.worked, division: reply.division })
-      })
-      worker.on('error', reject)
-      worker.on('exit', (code) => reject(new Error(`the thread of a timetable ended with code ${code}`)))
+    return oneAnswer<TimetableReply, TimetableAnswer>(worker, {
+      what: 'the thread of a timetable',
+      patience,
+      silentMs: request.kind === 'agree' ? request.divideMs : 0,
+      hear(reply) {
+        if (reply.kind === 'done') return { worked: reply.worked, division: reply.division }
+        onProgress(reply)
+        return null
+      },
     })
   }
 

@@ -13,6 +13,7 @@ await tryHelps(question, before, candidates, {
   maxSchedules,
   known,
   allocation: { timeLimitMs: divideMs, now: () => performance.now() },
+  tell: () => reply({ kind: 'divided' }),
   tried: (tried) => reply({ kind: 'tried', tried }),
 })
 reply({ kind: 'done' })

@@ -2,6 +2,8 @@ import { Worker } from 'node:worker_threads'
 import type { Help, Standing, Tried } from '../core/agreement/index.ts'
 import type { Question } from '../core/division/index.ts'
 import type { KitchenPlace } from '../core/recipes/index.ts'
+import { oneAnswer } from './one-answer.ts'
+import { createPatience, type Graces } from './patience.ts'
 import { typescriptWorkerOptions } from './worker-options.ts'
 
 export type WorthTask = {
@@ -18,10 +20,11 @@ export type WorthTask = {
   maxSchedules: number
 }
 
-export type WorthReply = { kind: 'tried'; tried: Tried } | { kind: 'done' }
+/** `divided`: one more division was put on the clock, and the thread is still at work. */
+export type WorthReply = { kind: 'divided' } | { kind: 'tried'; tried: Tried } | { kind: 'done' }
 
 export type WorthJob = {
-  /** Rejects with what went wrong in the thread, or because the service closes. */
+  /** Rejects with what went wrong in the thread, with `ThreadHung`, or because the service closes. */
   ended: Promise<'done' | 'stopped'>
   /** Ends the thread in the middle of what it tries: what was tried before has been told. */
   stop(): void
@@ -34,8 +37,14 @@ export type WorthJobs = {
   close(): Promise<void>
 }
 
-/** Helps tried for one timetable after the other, each timetable's on a thread of its own that ends with it. */
-export function createWorthJobs(): WorthJobs {
+/**
+ * Helps tried for one timetable after the other, each timetable's on a thread of its own that ends with it. One that
+ * hangs is ended: it has to tell of itself after each division.
+ *
+ * @param setup only tests give any: another file for the threads to run, and how long one that hangs is waited for
+ */
+export function createWorthJobs(setup: { worker?: URL; graces?: Partial<Graces> } = {}): WorthJobs {
+  const file = setup.worker ?? new URL('./worth-worker.ts', import.meta.url)
   let last: Promise<unknown> = Promise.resolve()
   let running: Worker | null = null
   let closed = false
@@ -46,10 +55,17 @@ export function createWorthJobs(): WorthJobs {
     const ended = last.then(() => {
       if (closed) throw new Error('the service is closing')
       if (stopped) return 'stopped' as const
-      worker = new Worker(new URL('./worth-worker.ts', import.meta.url), typescriptWorkerOptions(task))
+      worker = new Worker(file, typescriptWorkerOptions(task))
       running = worker
-      return endOf(worker, (tried) => {
-        if (!stopped) onTried(tried)
+      return oneAnswer<WorthReply, 'done'>(worker, {
+        what: 'the thread that tries helps',
+        patience: createPatience(setup.graces),
+        silentMs: task.divideMs,
+        hear(reply) {
+          if (reply.kind === 'done') return 'done'
+          if (reply.kind === 'tried' && !stopped) onTried(reply.tried)
+          return null
+        },
       }).catch((error: unknown) => {
         if (stopped) return 'stopped' as const
         throw error
@@ -77,15 +93,4 @@ export function createWorthJobs(): WorthJobs {
       await last
     },
   }
-}
-
-function endOf(worker: Worker, onTried: (tried: Tried) => void): Promise<'done' | 'stopped'> {
-  return new Promise((resolve, reject) => {
-    worker.on('message', (reply: WorthReply) => {
-      if (reply.kind === 'tried') onTried(reply.tried)
-      else resolve('done')
-    })
-    worker.on('error', reject)
-    worker.on('exit', (code) => reject(new Error(`the thread that tries helps ended with code ${code}`)))
-  })
 }

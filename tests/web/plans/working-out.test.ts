@@ -60,6 +60,19 @@ describe('an answer that does not hold', () => {
     expect(textAt($, '.lead')).toBe('The work broke off before there was an answer. Work it out again.')
     expect((await kitchen.prisma.division.findFirstOrThrow()).state).toBe('failed')
   })
+
+  it('is not waited for for ever when the thread hangs', async () => {
+    const worker = new URL('../../support/hanging-divider.ts', import.meta.url)
+    const jobs = createAllocationJobs({ threads: 1, log: quiet, worker, graces: { afterTimeMs: 50 } })
+    kitchen = await demonstrationApp({ jobs, environment: { SOLVE_SECONDS: '1' } })
+    const path = await divide(kitchen)
+    const $ = await workedOut(kitchen, path)
+    expect(textAt($, '.lead')).toBe(
+      'The work gave no answer long after its time, and was ended. Work it out again, and tell the person who hosts the kitchen if it stays.',
+    )
+    expect((await kitchen.prisma.division.findFirstOrThrow()).state).toBe('failed')
+    expect($(`form[action="${kitchen.planPath}/divisions"] button`).text()).toBe('Work it out again')
+  })
 })
 
 describe('while a division is worked out', () => {

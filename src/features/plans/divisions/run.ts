@@ -5,6 +5,7 @@ import { askDivision, NotAccountedFor, type Question, summarise } from '../../..
 import { databaseFailure } from '../../../db/errors.ts'
 import { inTransaction } from '../../../db/transaction.ts'
 import type { AllocationJob } from '../../../jobs/allocation.ts'
+import { ThreadHung } from '../../../jobs/patience.ts'
 import type { JobKey, Work } from '../../../jobs/queue.ts'
 import { loggedError } from '../../../web/log.ts'
 import { headlineFor } from '../headline.ts'
@@ -205,6 +206,9 @@ function failureWords(error: unknown): string {
   }
   if (error instanceof NotAccountedFor) {
     return `The answer does not add up and was not kept (${error.message}). The fault is ours: work it out again.`
+  }
+  if (error instanceof ThreadHung) {
+    return 'The work gave no answer long after its time, and was ended. Work it out again, and tell the person who hosts the kitchen if it stays.'
   }
   return 'The work broke off before there was an answer. Work it out again.'
 }
