@@ -6,9 +6,10 @@ import { lotsPath, newLotPath } from '../lots/paths.ts'
 import { newPlanPath, planPath, plansPath } from '../plans/paths.ts'
 import { recallLines } from '../recalls/index.ts'
 import type { Recall } from '../recalls/queries.ts'
-import { type listFirst, shelfLine } from '../shelf/index.ts'
+import { type listFirst, lowLines, type ProductUse, shelfLine } from '../shelf/index.ts'
 import { type DueStage, dueWords } from '../slow-jobs/index.ts'
 import { slowJobPath, slowJobsPath } from '../slow-jobs/paths.ts'
+import { type Supply, suppliesPath, usedUp } from '../supplies/index.ts'
 import { workDayPath, workDaysPath } from '../work-days/paths.ts'
 import type { NextWorkDay, OpenPlan } from './queries.ts'
 
@@ -16,6 +17,8 @@ import type { NextWorkDay, OpenPlan } from './queries.ts'
 const lotsNamed = 3
 /** So many stages of slow jobs that are due are named. */
 export const slowJobsNamed = 5
+/** So many products that run low are named, and so many supplies that are used up. */
+const lowNamed = 5
 
 export type TodayFacts = {
   today: string
@@ -26,14 +29,18 @@ export type TodayFacts = {
   plans: OpenPlan[]
   /** What of the shelf to eat first. */
   first: Awaited<ReturnType<typeof listFirst>>
+  /** How fast the shelf's products are used. */
+  use: readonly ProductUse[]
+  supplies: readonly Supply[]
   slowJobs: { stages: DueStage[]; all: number }
 }
 
 /**
- * What needs us now: what is recalled, what spoils first, what to eat first, slow jobs that are due, the next work day and
- * who is in it, open plans.
+ * What needs us now: what is recalled, what spoils first, what to eat first, what runs low, slow jobs that are due, the next
+ * work day and who is in it, open plans.
  */
-export function todayPage({ today, recalls, lots, workDay, plans, first, slowJobs }: TodayFacts, coop: CoopWays) {
+export function todayPage(facts: TodayFacts, coop: CoopWays) {
+  const { today, recalls, lots, workDay, plans, first, use, supplies, slowJobs } = facts
   const format = formatFor(coop)
   return {
     title: `Today, ${format.day(today)}`,
@@ -47,6 +54,8 @@ export function todayPage({ today, recalls, lots, workDay, plans, first, slowJob
     rows: lots.slice(0, lotsNamed).map(({ lot, standing }) => lotRow(lot, standing, format)),
     more: lots.length > lotsNamed ? `All ${format.count(lots.length, 'lot')}` : 'All produce',
     shelf: shelfLine(first, today, coop),
+    low: lowLines(use, lowNamed, coop),
+    usedUp: usedUpLine(supplies, format),
     workDay: workDay === null ? null : workDayOf(workDay, today, format),
     plans: plans.map(({ id, name, state }) => ({ href: planPath(id), name, state: stateWords(state) })),
     slowJobs: slowJobs.stages.map(({ jobId, jobName, says, dueOn }) => ({
@@ -57,6 +66,7 @@ export function todayPage({ today, recalls, lots, workDay, plans, first, slowJob
     slowJobsMore:
       slowJobs.all > slowJobs.stages.length ? `All ${format.number(slowJobs.all)} that are due` : 'All slow jobs',
     paths: {
+      supplies: suppliesPath(),
       slowJobs: slowJobsPath(),
       lots: lotsPath(),
       takeIn: newLotPath(),
@@ -85,6 +95,14 @@ function workDayOf(
       hours: `${format.minuteOfDay(fromMinute)} to ${format.minuteOfDay(toMinute)}`,
     })),
   }
+}
+
+/** "Used up: Wide lids, Bags and 3 more"; '' where some of each supply is on hand. */
+function usedUpLine(supplies: readonly Supply[], format: Formatter): string {
+  const gone = usedUp(supplies)
+  if (gone.length === 0) return ''
+  const more = gone.length > lowNamed ? ` and ${format.number(gone.length - lowNamed)} more` : ''
+  return `Used up: ${gone.slice(0, lowNamed).join(', ')}${more}`
 }
 
 function stateWords(state: string | null): string {

@@ -6,8 +6,9 @@ import { mayLook } from '../../web/roles.ts'
 import { lotsToday } from '../lots/index.ts'
 import { listLots } from '../lots/queries.ts'
 import { standingRecalls } from '../recalls/queries.ts'
-import { listFirst } from '../shelf/index.ts'
+import { listFirst, listUse } from '../shelf/index.ts'
 import { dueSlowStages } from '../slow-jobs/index.ts'
+import { listSupplies } from '../supplies/index.ts'
 import { slowJobsNamed, todayPage } from './pages.ts'
 import { homePath } from './paths.ts'
 import { nextWorkDay, openPlans } from './queries.ts'
@@ -26,6 +27,8 @@ export const homeRoutes: FastifyPluginAsync = async (plain) => {
       plans: await openPlans(app.prisma, asking, today),
       slowJobs: await dueSlowStages(app.prisma, asking, today, slowJobsNamed),
       first: await listFirst(app.prisma, asking, today, { take: 1 }),
+      use: await listUse(app.prisma, asking, { today, now: app.clock.now() }),
+      supplies: await listSupplies(app.prisma, asking),
     }
     return reply.page('home/today', todayPage(facts, asking.coop))
   })

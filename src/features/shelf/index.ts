@@ -1,5 +1,5 @@
-export { shelfLine } from './first/pages.ts'
-export { listFirst } from './first/queries.ts'
+export { lowLines, shelfLine } from './first/pages.ts'
+export { listFirst, listUse, type ProductUse } from './first/queries.ts'
 export {
   countStock,
   type EntryKind,

@@ -1,3 +1,3 @@
-export { suppliesSentence } from './pages.ts'
+export { suppliesSentence, usedUp } from './pages.ts'
 export { suppliesPath } from './paths.ts'
-export { listSupplies } from './queries.ts'
+export { listSupplies, type Supply } from './queries.ts'

@@ -44,8 +44,13 @@ export function countsTyped(supplies: readonly Supply[]): Record<string, string>
 export function suppliesSentence(supplies: readonly Supply[], coop: CoopWays): string {
   if (supplies.length === 0) return ''
   const many = formatFor(coop).count(supplies.length, 'supply', 'supplies')
-  const gone = supplies.filter((supply) => supply.onHand === 0).map((supply) => supply.name)
+  const gone = usedUp(supplies)
   return gone.length === 0 ? `${many}, some of each on hand` : `${many}; used up: ${gone.join(', ')}`
+}
+
+/** The names of supplies of which nothing is on hand. */
+export function usedUp(supplies: readonly Supply[]): string[] {
+  return supplies.filter((supply) => supply.onHand === 0).map((supply) => supply.name)
 }
 
 /** The form for a new supply (`of` null) and for a change. */

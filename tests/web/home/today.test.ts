@@ -4,7 +4,7 @@ import { randomId } from '../../../src/ids.ts'
 import { type TestApp, testApp } from '../../support/app.ts'
 import { textAt, textsAt } from '../../support/html.ts'
 import { addNeighbours, neighboursId } from '../../support/neighbours.ts'
-import { addJars } from '../shelf/jars.ts'
+import { addJars, addUsed } from '../shelf/jars.ts'
 
 describe('today in a kitchen that has just begun', () => {
   let app: TestApp
@@ -117,6 +117,80 @@ describe('today in a kitchen that has just begun', () => {
     const $ = await app.getPage('/')
     expect(textsAt($, '.index li')).toEqual(['Openworked out'])
     expect($('.index a').attr('href')).toBe('/plans/open')
+  })
+})
+
+describe('what runs low, on today', () => {
+  let app: TestApp
+  beforeAll(async () => {
+    app = await testApp()
+    await addNeighbours(app)
+    await app.prisma.supply.create({ data: supply(neighboursId, 'their lids', 0) })
+  })
+  afterAll(() => app?.close())
+  beforeEach(async () => {
+    await app.prisma.$executeRawUnsafe('TRUNCATE "Batch", "ShelfEntry" CASCADE')
+    await app.prisma.supply.deleteMany({ where: { coopId: app.coopId } })
+  })
+
+  const supply = (coopId: string, name: string, onHand: number) => ({
+    ...{ coopId, id: randomId(), key: name, name, unit: 'piece', onHand },
+    ...{ packSize: 12, packPriceMinor: 420, packsAtMost: 0 },
+  })
+  const low = 'section[aria-labelledby=low]'
+
+  test('is not there while nothing does', async () => {
+    await addUsed(app, { product: 'Plenty', left: 40, used: 1 })
+    await app.prisma.supply.create({ data: supply(app.coopId, 'Wide lids', 3) })
+    const $ = await app.getPage('/')
+    expect($(low).length).toBe(0)
+    expect($('main').text()).not.toMatch(/runs low|used up/i)
+  })
+
+  test('is each product with what is left and how long it lasts, as the shelf says it, for a helper, too', async () => {
+    await addUsed(app, { product: 'Plum jam', left: 3, used: 10 })
+    await addUsed(app, { product: 'Quince jelly', left: 0, used: 4 })
+    await addUsed(app, { product: 'Pickled beans', left: 1, used: 60 })
+    const { coopId, householdId } = app
+    const ada = await app.prisma.member.create({
+      data: { coopId, id: 'ada', householdId, name: 'Ada', role: 'helper' },
+    })
+    for (const who of [ada.id, 'rosalind']) {
+      await app.signInAs(who)
+      const $ = await app.getPage('/')
+      // over 30 days at least: 3 x 30 / 10 = 9, 1 x 30 / 60 = 0.5
+      expect(textsAt($, `${low} li span`), who).toEqual([
+        '1 half-pint jar left, for less than a day',
+        'none left',
+        '3 half-pint jars left, for about 9 days',
+      ])
+      expect(textsAt($, `${low} li a`)).toEqual(['Pickled beans', 'Quince jelly', 'Plum jam'])
+      expect($(`${low} li a`).last().attr('href')).toBe('/shelf/products/plum-jam/half-pint')
+      expect($(`${low} p a`).attr('href')).toBe('/shelf/first#low-heading')
+      const all = await app.getPage('/shelf/first')
+      expect(textsAt(all, 'section:has(#low-heading) tbody th')).toEqual(textsAt($, `${low} li a`))
+    }
+  })
+
+  test('is five products, and says how many there are', async () => {
+    for (const left of [1, 2, 3, 4, 5]) await addUsed(app, { product: `Jam ${left}`, left, used: 10 })
+    const five = await app.getPage('/')
+    expect(textsAt(five, `${low} li a`)).toEqual(['Jam 1', 'Jam 2', 'Jam 3', 'Jam 4', 'Jam 5'])
+    expect(textsAt(five, `${low} p a`)).toEqual(['At what rate, and what to eat first'])
+    await addUsed(app, { product: 'Jam 0', left: 0, used: 10 })
+    const $ = await app.getPage('/')
+    expect(textsAt($, `${low} li a`)).toEqual(['Jam 0', 'Jam 1', 'Jam 2', 'Jam 3', 'Jam 4'])
+    expect(textsAt($, `${low} p a`)).toEqual(['All 6 that run low'])
+  })
+
+  test('names supplies of which nothing is on hand, five of them', async () => {
+    await app.prisma.supply.create({ data: supply(app.coopId, 'Wide lids', 0) })
+    await app.prisma.supply.create({ data: supply(app.coopId, 'Salt', 1) })
+    const $ = await app.getPage('/')
+    expect($('main a[href="/supplies"]').text()).toBe('Used up: Wide lids')
+    const others = ['A', 'B', 'C', 'D', 'E'].map((name) => supply(app.coopId, name, 0))
+    await app.prisma.supply.createMany({ data: others })
+    expect((await app.getPage('/'))('main a[href="/supplies"]').text()).toBe('Used up: A, B, C, D, E and 1 more')
   })
 })
 

@@ -93,6 +93,23 @@ export async function addJars(
   return { batchId, jarBatchId, placeId: 'pantry' }
 }
 
+/** A product of which so many jars are left and so many were taken today; its recipe's id is its name in small letters. */
+export async function addUsed(
+  app: TestApp,
+  { product, left, used }: { product: string; left: number; used: number },
+): Promise<void> {
+  const { coopId, prisma } = app
+  const recipeId = product.toLowerCase().replaceAll(' ', '-')
+  await prisma.recipe.createMany({
+    data: [{ coopId, id: recipeId, name: product, method, definition }],
+    skipDuplicates: true,
+  })
+  const { jarBatchId } = await addJars(app, left + used, { recipeId, product, madeOn: app.app.clock.now() })
+  await inTransaction(prisma, (transaction) =>
+    writeEntry(writingFor(app, transaction), { jarBatchId, kind: 'take', units: -used, householdId: app.householdId }),
+  )
+}
+
 /** Many batches of one jar each, written all at once; `each` changes the nth. Their recipes must be there, or be the jam's. */
 export async function addManyJars(
   app: TestApp,

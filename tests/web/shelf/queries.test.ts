@@ -1,8 +1,9 @@
 import pg from 'pg'
 import { afterAll, beforeAll, expect, test, vi } from 'vitest'
+import { randomId } from '../../../src/ids.ts'
 import { type TestApp, testApp } from '../../support/app.ts'
 import { describeServer } from '../../support/database.ts'
-import { addJars, addManyJars } from './jars.ts'
+import { addJars, addManyJars, addUsed } from './jars.ts'
 
 // Counted at the server's own client, so that whatever a page asks of the database is seen, however it was asked.
 describeServer('the number of queries', () => {
@@ -12,6 +13,7 @@ describeServer('the number of queries', () => {
     app = await testApp()
     line = (await addJars(app, 5)).jarBatchId
     await addManyJars(app, 10, near)
+    await addLow(1)
   })
   afterAll(() => app?.close())
 
@@ -32,12 +34,25 @@ describeServer('the number of queries', () => {
     ]
     const few = await queriesOf(paths)
     await addManyJars(app, 290, near)
+    await addLow(12)
     expect(await queriesOf(paths)).toEqual(few)
     for (const [path, many] of few) {
       expect(many, path).toBeGreaterThan(1)
       expect(many, path).toBeLessThan(30)
     }
   })
+
+  /** Products that run low, and supplies that are used up. */
+  async function addLow(many: number): Promise<void> {
+    const names = Array.from({ length: many }, (_, n) => `low ${many} ${n}`)
+    for (const product of names) await addUsed(app, { product, left: 1, used: 9 })
+    await app.prisma.supply.createMany({
+      data: names.map((name) => ({
+        ...{ coopId: app.coopId, id: randomId(), key: name, name, unit: 'piece', onHand: 0 },
+        ...{ packSize: 12, packPriceMinor: 420, packsAtMost: 0 },
+      })),
+    })
+  }
 
   async function queriesOf(paths: string[]): Promise<[string, number][]> {
     const asked: [string, number][] = []

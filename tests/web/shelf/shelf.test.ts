@@ -217,7 +217,7 @@ test('nothing of another co-op is on any page', async () => {
   })
   for (const [i, kind, units] of [
     [1, 'put', 9],
-    [2, 'take', -2],
+    [2, 'take', -7],
   ] as const)
     await app.prisma.shelfEntry.create({
       data: {
@@ -232,6 +232,7 @@ test('nothing of another co-op is on any page', async () => {
       },
     })
   for (const path of [
+    '/',
     '/shelf',
     '/shelf/first',
     '/shelf/ledger',

@@ -32,15 +32,20 @@ export function firstPage(
     before: page > 1 ? to(page - 1) : '',
     after: page * ROWS_PER_PAGE < all ? to(page + 1) : '',
     moreLow: low.length > ROWS_PER_PAGE ? `And ${format.count(low.length - ROWS_PER_PAGE, 'more product')}.` : '',
-    low: low.slice(0, ROWS_PER_PAGE).map((one) => ({
-      href: shelfProductPath(one.recipeId, one.pack),
-      product: one.product,
-      stock: one.stock === 0 ? 'none left' : unitsText(one.stock, one, format),
-      used: format.number(one.used),
-      lasts: one.stock === 0 ? '' : `about ${format.count(one.lasts, 'day')}`,
-    })),
+    low: low.slice(0, ROWS_PER_PAGE).map((one) => lowRow(one, format)),
     empties: emptiesPath(),
     back: shelfPath(),
+  }
+}
+
+function lowRow(one: ProductUse & { lasts: number }, format: Formatter) {
+  const days = one.lasts === 0 ? 'less than a day' : `about ${format.count(one.lasts, 'day')}`
+  return {
+    href: shelfProductPath(one.recipeId, one.pack),
+    product: one.product,
+    stock: one.stock === 0 ? 'none left' : unitsText(one.stock, one, format),
+    used: format.number(one.used),
+    lasts: one.stock === 0 ? '' : days,
   }
 }
 
@@ -66,4 +71,22 @@ function firstSentence({ lines, all }: First, today: string, format: Formatter):
 export function shelfLine(first: First, today: string, coop: CoopWays): { href: string; sentence: string } | null {
   const sentence = firstSentence(first, today, formatFor(coop))
   return sentence === '' ? null : { href: shelfFirstPath(), sentence }
+}
+
+/** Products that run low, the shortest first, so many of them, and the link to all; null where none does. */
+type LowLines = { rows: { href: string; name: string; says: string }[]; href: string; more: string }
+
+/** What runs low, for the first page of the service. @param most so many products are named */
+export function lowLines(use: readonly ProductUse[], most: number, coop: CoopWays): LowLines | null {
+  const format = formatFor(coop)
+  const low = runningLow(use)
+  if (low.length === 0) return null
+  return {
+    rows: low.slice(0, most).map((one) => {
+      const { href, product, stock, lasts } = lowRow(one, format)
+      return { href, name: product, says: lasts === '' ? stock : `${stock} left, for ${lasts}` }
+    }),
+    href: `${shelfFirstPath()}#low-heading`,
+    more: low.length > most ? `All ${format.number(low.length)} that run low` : 'At what rate, and what to eat first',
+  }
 }
