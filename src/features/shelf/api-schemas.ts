@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { keepings, placeKinds } from '../../core/shelf/index.ts'
 import { idText } from '../../ids.ts'
 import { callText, versionNumber } from '../../web/answers.ts'
+import { MOST_PACKS } from './buying/actions.ts'
 import type { Entry } from './entries/queries.ts'
 import { MOST_UNITS } from './jars/forms.ts'
 import type { JarLine } from './jars/queries.ts'
@@ -72,6 +73,23 @@ export const countBody = z.strictObject({
   shown: z.int().min(0).max(1_000_000_000).describe('The stock that was read before counting'),
   counted: z.int().min(0).max(MOST_UNITS),
 })
+
+/** Jars of one size at one household. */
+export const emptiesAnswer = z.object({
+  household: z.object({ id: z.string(), name: z.string() }),
+  jar: z.string().describe('Jar size'),
+  got: z.int().describe('With something in them'),
+  returned: z.int().describe('Empty'),
+  owed: z.int().describe('Still to bring back'),
+})
+/** Jars among the supplies: those that can come back. */
+export const jarSupplyAnswer = z.object({ jar: z.string(), supplyId: z.string(), name: z.string(), onHand: z.int() })
+export const returnBody = z.strictObject({
+  householdId: idText.describe('The household that brings them back'),
+  jar: callText(80).describe('Jar size, one of those among the supplies'),
+  units,
+})
+export const buyBody = z.strictObject({ packs: z.int().min(1).max(MOST_PACKS), note })
 
 export const placeBody = z.strictObject({
   name: callText(80),

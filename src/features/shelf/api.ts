@@ -7,6 +7,8 @@ import { mayLook } from '../../web/roles.ts'
 import { type Writing, writingOf } from '../changes/index.ts'
 import { mayUseShelf } from './access.ts'
 import { countBody, entryAnswer, entryBody, lineAnswer, lineBody, moveBody, outBody, takeBody } from './api-schemas.ts'
+import { buyingApi } from './buying/api.ts'
+import { emptiesApi } from './empties/api.ts'
 import { undoOnShelf } from './entries/actions.ts'
 import { ENTRIES_PER_PAGE } from './entries/pages.ts'
 import { listEntries } from './entries/queries.ts'
@@ -21,6 +23,8 @@ export const shelfApi: FastifyPluginAsync = async (plain) => {
   const use = only(mayUseShelf)
   const tags = ['shelf']
   await app.register(placesApi)
+  await app.register(emptiesApi)
+  await app.register(buyingApi)
 
   app.get(
     '/api/shelf/stock',

@@ -5,6 +5,7 @@ export {
   type EntryKind,
   entryKinds,
   jarBatchFor,
+  MOST_HELD,
   moveUnits,
   type NewEntry,
   type Stocked,

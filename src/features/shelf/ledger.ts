@@ -44,12 +44,15 @@ export const takingKinds: readonly EntryKind[] = ['take', 'give', 'share', 'use'
 
 const mostUnits = 100_000_000
 
+/** No more of one thing is held: forms and counts take no more either. */
+export const MOST_HELD = 10_000_000
+
 /**
  * Writes one entry; the database moves the stock by it. Waits for whoever is writing an entry of the same stock.
  *
  * @returns its id and the stock that it left
  * @throws not-found for stock of another co-op as for none; conflict in words where fewer units are there than are
- * taken out, or the batch is recalled; refused for units that are not whole
+ * taken out, or the batch is recalled; refused for units that are not whole, or would make more than MOST_HELD
  */
 export async function writeEntry(writing: Writing, entry: NewEntry): Promise<{ id: string; stockAfter: number }> {
   const { transaction, asking, now, newId } = writing
@@ -60,6 +63,10 @@ export async function writeEntry(writing: Writing, entry: NewEntry): Promise<{ i
   if (recalled && takingKinds.includes(kind))
     throw conflict(`${name} is recalled: leave it where it is, and read the notice.`)
   if (stock + units < 0) throw conflict(tooFew(name, stock))
+  if (units > 0 && stock + units > MOST_HELD) {
+    const words = `With ${stock} of ${name} there already, add ${Math.max(0, MOST_HELD - stock)} at most`
+    throw refused(words, { units: words })
+  }
   const id = newId()
   const { stockAfter } = await transaction.shelfEntry.create({
     data: {

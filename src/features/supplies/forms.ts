@@ -3,13 +3,14 @@ import { slug } from '../../core/units/slug.ts'
 import { type FieldReader, fieldReader } from '../../web/field-reader.ts'
 import { choice, money, neededText, type ReadForm, read, type Typed, wholeNumber } from '../../web/forms.ts'
 import { typedMass, typedMoney, typedVolume } from '../../web/typed.ts'
+import { MOST_HELD } from '../shelf/index.ts'
 import type { Count, Supply, SupplyValues } from './queries.ts'
 
 /** In what a supply is counted. */
 export const supplyUnits = ['jar', 'lid', 'bag', 'piece', 'g', 'ml'] as const
 export type SupplyUnit = (typeof supplyUnits)[number]
 
-export const MOST_ON_HAND = 10_000_000
+export const MOST_ON_HAND = MOST_HELD
 export const MOST_PACKS = 10_000
 export const MOST_PRICE_MINOR = 10_000_000
 

@@ -138,7 +138,7 @@ describe('the calls of the shelf', () => {
 
   test('are described', async () => {
     const description = (await app.app.inject({ url: '/openapi.json' })).json()
-    expect(Object.keys(description.paths).filter((path) => path.startsWith('/api/shelf/'))).toHaveLength(12)
+    expect(Object.keys(description.paths).filter((path) => path.startsWith('/api/shelf/'))).toHaveLength(14)
     await validate(description)
   })
 })

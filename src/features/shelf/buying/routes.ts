@@ -10,10 +10,9 @@ import { writingOf } from '../../changes/index.ts'
 import { suppliesPath, supplyPath } from '../../supplies/paths.ts'
 import { findSupply, type Supply } from '../../supplies/queries.ts'
 import { mayUseShelf } from '../access.ts'
-import { writeEntry } from '../ledger.ts'
 import { buySupplyPath } from '../paths.ts'
+import { buyPacks, MOST_PACKS } from './actions.ts'
 
-const MOST_PACKS = 10_000
 const buyForm = z.object({
   packs: wholeNumber(`Enter how many packs, from 1 to ${MOST_PACKS}`, 1, MOST_PACKS),
   note: optionalText(200),
@@ -31,15 +30,14 @@ export const buyingRoutes: FastifyPluginAsync = async (plain) => {
 
   app.post(buySupplyPath(':id'), { ...use, schema: { params: idParams, body: typedBody } }, async (request, reply) => {
     const { id } = request.params
-    const { packSize } = await findSupply(app.prisma, request.asking, id)
+    await findSupply(app.prisma, request.asking, id)
     return answerForm(reply, readForm(buyForm, request.body), {
       show: async (form, status) => {
         const supply = await findSupply(app.prisma, request.asking, id)
         return reply.page('shelf/buy', buyPage(form, supply, formatFor(request.asking.coop)), { status })
       },
-      act: async (transaction, { packs, note }) => {
-        const units = packs * packSize
-        await writeEntry(writingOf(request, transaction), { supplyId: id, kind: 'buy', units, note })
+      act: async (transaction, values) => {
+        await buyPacks(writingOf(request, transaction), id, values)
         return suppliesPath()
       },
     })

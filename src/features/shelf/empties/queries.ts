@@ -1,7 +1,8 @@
 import type { TransactionClient } from '../../../db/transaction.ts'
-import { notFound } from '../../../errors.ts'
+import { refused } from '../../../errors.ts'
 import type { Asking } from '../../../web/asking.ts'
 import type { Writing } from '../../changes/index.ts'
+import { hasHousehold } from '../jars/queries.ts'
 import { writeEntry } from '../ledger.ts'
 
 /** Jars of one size at one household: got with something in them, and brought back empty. */
@@ -34,12 +35,28 @@ export async function jarSupplies(
   return rows.map(({ key, ...rest }) => ({ ...rest, jar: key.slice('jar-'.length) }))
 }
 
-/** Jars came back empty: they are supplies again. */
+/** What is said of a return that names no household of the co-op, or jars that are not among its supplies. */
+export const returnWords = { householdId: 'Choose who brings them back', jar: 'Choose which jars' } as const
+
+/**
+ * Jars came back empty: they are supplies again. Refused by field for a household that is not there and for jars that
+ * are not among the supplies.
+ *
+ * @returns the entry's id
+ */
 export async function returnEmpties(
   writing: Writing,
   { householdId, jar, units }: { householdId: string; jar: string; units: number },
-): Promise<void> {
-  const supply = (await jarSupplies(writing.transaction, writing.asking)).find((one) => one.jar === jar)
-  if (supply === undefined) throw notFound('such jar among the supplies')
-  await writeEntry(writing, { supplyId: supply.id, kind: 'return', units, householdId })
+): Promise<string> {
+  const { transaction, asking } = writing
+  const supply = (await jarSupplies(transaction, asking)).find((one) => one.jar === jar)
+  const known = await hasHousehold(transaction, asking, householdId)
+  if (supply === undefined || !known) {
+    const fields = {
+      ...(known ? {} : { householdId: returnWords.householdId }),
+      ...(supply === undefined ? { jar: returnWords.jar } : {}),
+    }
+    throw refused(`${Object.values(fields).join('. ')}.`, fields)
+  }
+  return (await writeEntry(writing, { supplyId: supply.id, kind: 'return', units, householdId })).id
 }

@@ -11,7 +11,7 @@ import { mayUseShelf } from '../access.ts'
 import { MOST_UNITS } from '../jars/forms.ts'
 import { emptiesPath } from '../paths.ts'
 import { type EmptiesFacts, emptiesPage } from './pages.ts'
-import { jarSupplies, listEmpties, returnEmpties } from './queries.ts'
+import { jarSupplies, listEmpties, returnEmpties, returnWords } from './queries.ts'
 
 export const emptiesRoutes: FastifyPluginAsync = async (plain) => {
   const app = plain.withTypeProvider<ZodTypeProvider>()
@@ -33,11 +33,11 @@ export const emptiesRoutes: FastifyPluginAsync = async (plain) => {
     const form = z.object({
       householdId: choice(
         households.map(({ id }) => id),
-        'Choose who brings them back',
+        returnWords.householdId,
       ),
       jar: choice(
         supplies.map(({ jar }) => jar),
-        'Choose which jars',
+        returnWords.jar,
       ),
       units: wholeNumber('Enter how many: a whole number from 1', 1, MOST_UNITS),
     })
