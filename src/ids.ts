@@ -11,6 +11,11 @@ export const randomId: NewId = () => {
   return id
 }
 
+/** Whether a text could be one that `randomId` made. */
+export function isRandomId(text: string): boolean {
+  return text.length === LENGTH && [...text].every((letter) => ALPHABET.includes(letter))
+}
+
 /** An identifier in an address or a body. Anything else cannot be one of ours, and is refused before it is looked up. */
 export const idText = z.string().regex(/^[a-z0-9][a-z0-9-]{0,39}$/)
 

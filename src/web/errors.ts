@@ -5,6 +5,7 @@ import { databaseFailure } from '../db/errors.ts'
 import { Failure, type Meaning, type Onward } from '../errors.ts'
 import { cameFromHere, isApi } from './csrf.ts'
 import { type Answer, byStatus, isKnown, knownStatuses } from './failure-words.ts'
+import { wordsForTyped } from './field-words.ts'
 import { isSecretField } from './forms.ts'
 import { methodsFor } from './known-routes.ts'
 import { loggedError } from './log.ts'
@@ -18,10 +19,10 @@ export type ErrorPage = Page & {
   saved: string
   requestId: string
   onward: Onward
-  /** What was typed, to be read or sent again; empty for all but forms. */
-  typed: { name: string; value: string }[]
-  /** Where to send it again; null where that is not offered. */
-  again: string | null
+  /** What was typed, to be read; empty for all but forms. */
+  typed: { label: string; value: string }[]
+  /** All that the form had, to be sent again; null where that is not offered. */
+  again: { path: string; fields: { name: string; value: string }[] } | null
 }
 
 /** The one place where a failure becomes an answer. Nothing of how the service works inside leaves through it. */
@@ -94,7 +95,8 @@ export function errorPage(
 ): ErrorPage {
   const changes = request.method !== 'GET' && request.method !== 'HEAD'
   const unsure = answer.code === 'unreachable'
-  const typed = (request.typed ?? []).map(([name, value]) => ({ name, value }))
+  const sent = request.typed ?? []
+  const fields = sent.map(([name, value]) => ({ name, value }))
   return {
     title: answer.title,
     place: null,
@@ -106,8 +108,8 @@ export function errorPage(
         : 'Nothing was saved.',
     requestId: request.id,
     onward: answer.onward ?? { href: '/', text: 'Go to Today' },
-    typed,
-    again: request.mayResend && typed.length > 0 ? request.url : null,
+    typed: wordsForTyped(sent),
+    again: request.mayResend && fields.length > 0 ? { path: request.url, fields } : null,
   }
 }
 

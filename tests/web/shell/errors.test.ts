@@ -2,7 +2,7 @@ import { connect } from 'node:net'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { knownStatuses } from '../../../src/web/failure-words.ts'
 import { type TestApp, testApp } from '../../support/app.ts'
-import { expectSoundPage, htmlOf, textAt } from '../../support/html.ts'
+import { expectSoundPage, formFields, htmlOf, textAt } from '../../support/html.ts'
 import { crates } from './routes.ts'
 
 let kitchen: TestApp
@@ -121,7 +121,7 @@ describe('a failure', () => {
     })
     expect(answer.statusCode).toBe(500)
     const $ = expectSoundPage(answer.payload)
-    expect(textAt($, 'dd')).toBe('<b>Porch</b>')
+    expect([textAt($, 'dt'), textAt($, 'dd')]).toEqual(['Name', '<b>Porch</b>'])
     for (const secret of ['select', 'Member', '/srv', 'at ', 'fastify', 'node_modules']) {
       expect($('main').text().replaceAll('What', ''), secret).not.toContain(secret)
     }
@@ -130,6 +130,44 @@ describe('a failure', () => {
     expect(written).toMatchObject({ request: textAt($, 'main code'), error: { kind: 'Error' } })
     expect(written.time).toMatch(/Z$/)
   })
+
+  it('tells what was typed by words, and sends all of the form again as it was', async () => {
+    const answer = await sentWithoutToken({
+      ...{ _submission: 'the-very-same-form', version: '3', go: 'save', note: '' },
+      ...{ jarsFilled: '12', 'packs.0.minUnits': '4' },
+    })
+    expect(answer.statusCode).toBe(403)
+    const $ = expectSoundPage(answer.payload)
+    expect($('.panel h2').text()).toBe('What you typed')
+    const told = $('.panel dl div').get()
+    expect(told.map((row) => [$(row).find('dt').text(), $(row).find('dd').text()])).toEqual([
+      ['Jars filled', '12'],
+      ['Packs 1, min units', '4'],
+    ])
+    expect(formFields($, 'main form')).toEqual({
+      ...{ _csrf: expect.any(String), _submission: 'the-very-same-form', version: '3', go: 'save', note: '' },
+      ...{ jarsFilled: '12', 'packs.0.minUnits': '4' },
+    })
+  })
+
+  it('lists nothing where nothing was typed, and can still be sent again', async () => {
+    const $ = expectSoundPage((await sentWithoutToken({ version: '3', go: 'save' })).payload)
+    expect($('.panel').length).toBe(0)
+    expect($('main form').attr('action')).toBe('/crates')
+    expect(formFields($, 'main form')).toMatchObject({ version: '3', go: 'save' })
+  })
+
+  it.each(['password', 'newPassword', 'currentPassword', 'setUpCode'])(
+    'shows no %s, and does not offer to send it again',
+    async (secret) => {
+      const answer = await sentWithoutToken({ name: 'Porch', [secret]: 'canary plum tart' })
+      expect(answer.statusCode).toBe(403)
+      expect(answer.payload).not.toContain('canary')
+      const $ = expectSoundPage(answer.payload)
+      expect($('dt').text()).toBe('Name')
+      expect($('main form').length).toBe(0)
+    },
+  )
 
   it('of somebody being quicker offers what to look at', async () => {
     const shown = await kitchen.app.inject({ url: '/crates' })
@@ -188,6 +226,16 @@ describe('the log', () => {
     expect(lines.join('')).not.toContain('canary')
   })
 })
+
+/** A form that comes from a page of ours which had been open for too long. */
+function sentWithoutToken(fields: Record<string, string>) {
+  return kitchen.app.inject({
+    method: 'POST',
+    url: '/crates',
+    headers: { 'content-type': 'application/x-www-form-urlencoded', 'sec-fetch-site': 'same-origin' },
+    payload: new URLSearchParams(fields).toString(),
+  })
+}
 
 function exchange(port: number, sent: string): Promise<string> {
   return new Promise((resolve, reject) => {
