@@ -14,13 +14,20 @@ declare module 'fastify' {
   }
 }
 
-/** Layers in the order in which they win; one file each. */
-const styleLayers = [
+/** Style files in their order: one for each layer, save that the layer `components` is a file for each part. */
+const styleSheets = [
   'reset',
   'tokens',
   'base',
   'layout',
-  'components',
+  'components/text',
+  'components/lists',
+  'components/tables',
+  'components/buttons',
+  'components/forms',
+  'components/drawings',
+  'components/plans',
+  'components/rows',
   'recipes',
   'timetable',
   'shelf',
@@ -37,7 +44,7 @@ const scripts = ['sending', 'table-file']
 /** Reads every asset once, at start-up, and serves it from memory, packed where the browser takes it. */
 export const assets = plugin(
   async (app) => {
-    const styles = styleLayers.map((layer) => readFileSync(`${folder}css/${layer}.css`, 'utf8')).join('\n')
+    const styles = styleSheets.map((sheet) => readFileSync(`${folder}css/${sheet}.css`, 'utf8')).join('\n')
     const htmx = readFileSync(createRequire(import.meta.url).resolve('htmx.org/dist/htmx.min.js'))
     const serve = (name: string, type: string, content: string | Buffer): string => {
       const path = `/assets/${name.replace('.', `.${contentHash(content)}.`)}`
@@ -70,12 +77,13 @@ export const assets = plugin(
   { name: 'assets' },
 )
 
-/** The style files on disk, for a test that each belongs to a layer. */
+/** The style files on disk, for a test that each is served. */
 export function styleFiles(): string[] {
-  return readdirSync(`${folder}css`)
+  const paths = readdirSync(`${folder}css`, { recursive: true, encoding: 'utf8' })
+  return paths.filter((path) => path.endsWith('.css')).map((path) => path.replaceAll('\\', '/'))
 }
 
-export { styleLayers }
+export { styleSheets }
 
 const folder = fileURLToPath(new URL('../../views/assets/', import.meta.url))
 

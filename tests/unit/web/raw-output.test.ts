@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { describe, expect, it } from 'vitest'
-import { styleFiles, styleLayers } from '../../../src/web/assets.ts'
+import { styleFiles, styleSheets } from '../../../src/web/assets.ts'
 import { escaped, Markup, markup } from '../../../src/web/markup.ts'
 import { compileAll } from '../../../src/web/views.ts'
 
@@ -66,9 +66,15 @@ describe('templates', () => {
 })
 
 describe('styles', () => {
-  it('are one file a layer, with no colour or id outside their place', () => {
-    expect(styleFiles().sort()).toEqual(styleLayers.map((layer) => `${layer}.css`).sort())
+  it('are all served, each within its layer, with no colour or id outside their place', () => {
+    expect(styleFiles().sort()).toEqual(styleSheets.map((sheet) => `${sheet}.css`).sort())
     for (const { path, text } of filesBelow('views/assets/css', '.css')) {
+      // a layer is named after its file, or after the folder of its parts
+      const layer = /css\/(\w+)/.exec(path)?.[1]
+      expect(
+        [...text.matchAll(/@layer (\w+) \{/g)].map(([, name]) => name),
+        path,
+      ).toEqual([layer])
       expect(text.match(/!important/g), path).toBeNull()
       expect(text.match(/(^|[\s,>+~])#[a-z][\w-]*\s*[,{]/gm), `id selectors in ${path}`).toBeNull()
       if (!/(tokens|print)\.css$/.test(path))
