@@ -132,6 +132,23 @@ export async function endSlowJob(
   return findSlowJob(transaction, asking, jobId)
 }
 
+/**
+ * Takes up a job again that was ended by mistake: it is as it was before, its open stages due on their days. Ending makes no
+ * batch and puts nothing on the shelf, so there is nothing else to go back; how it had ended stays in the history. A
+ * conflict where it goes on.
+ */
+export async function undoSlowJobEnd(writing: Writing, jobId: string): Promise<SlowJob> {
+  const { transaction, asking } = writing
+  await lockEndedJob(writing, jobId)
+  const { name, endedOn, ended } = await findSlowJob(transaction, asking, jobId)
+  await transaction.slowJob.update({
+    where: { coopId_id: { coopId: asking.coopId, id: jobId } },
+    data: { endedOn: null, ended: null },
+  })
+  await noteChange(writing, 'slow-jobs', jobId, `${name} taken up again. It had ended ${endedOn}: ${ended ?? ''}`)
+  return findSlowJob(transaction, asking, jobId)
+}
+
 /** Whoever else changes the job waits until this is done. Throws not-found for an unknown one, `conflict` for an ended one. */
 async function lockOpenJob({ transaction, asking }: Writing, id: string): Promise<void> {
   const { count } = await transaction.slowJob.updateMany({
@@ -140,7 +157,18 @@ async function lockOpenJob({ transaction, asking }: Writing, id: string): Promis
   })
   if (count > 0) return
   const { name } = await findSlowJob(transaction, asking, id)
-  throw conflict(`${name} has ended: nothing is changed in it any more.`)
+  throw conflict(`${name} has ended: nothing is changed in it any more. Ended by mistake? Take it up again first.`)
+}
+
+/** The same for a job that has ended; `conflict` for one that goes on. */
+async function lockEndedJob({ transaction, asking }: Writing, id: string): Promise<void> {
+  const { count } = await transaction.slowJob.updateMany({
+    where: { coopId: asking.coopId, id, endedOn: { not: null } },
+    data: { version: { increment: 1 } },
+  })
+  if (count > 0) return
+  const { name } = await findSlowJob(transaction, asking, id)
+  throw conflict(`${name} goes on: there is no end of it to take back. Somebody may have taken it up again already.`)
 }
 
 /** Moves what is open and counted from a stage, and says how many stages that were. */

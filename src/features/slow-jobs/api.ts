@@ -9,7 +9,7 @@ import { callText, only, refuseProblems } from '../../web/answers.ts'
 import { mayLook } from '../../web/roles.ts'
 import { writingOf } from '../changes/index.ts'
 import { mayKeepSlowJobs } from './access.ts'
-import { addSlowJob, doStage, endSlowJob } from './actions.ts'
+import { addSlowJob, doStage, endSlowJob, undoSlowJobEnd } from './actions.ts'
 import { FARTHEST_DAYS, foundProblem, LINE_LENGTH, NAME_LENGTH, stageParams } from './forms.ts'
 import { findSlowJob, listOpenSlowJobs, stageOf } from './queries.ts'
 
@@ -142,6 +142,25 @@ export const slowJobsApi: FastifyPluginAsync = async (plain) => {
         refuseProblems(pastProblem(request.asking.coop.timeZone, 'endedOn', request.body.endedOn))
         return { status: 200, body: await endSlowJob(writingOf(request, transaction), request.params.id, request.body) }
       }),
+  )
+
+  app.post(
+    '/api/slow-jobs/:id/end/undo',
+    {
+      ...keep,
+      schema: {
+        tags,
+        summary: 'Take up a slow job again that was ended by mistake; its open stages are due on their days',
+        params: idParams,
+        body: z.strictObject({}),
+        response: { 200: jobAnswer },
+      },
+    },
+    async (request, reply) =>
+      reply.answerOnce(async (transaction) => ({
+        status: 200,
+        body: await undoSlowJobEnd(writingOf(request, transaction), request.params.id),
+      })),
   )
 
   /** What is wrong with a day on which something is said to have been done. */

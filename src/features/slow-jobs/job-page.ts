@@ -14,6 +14,7 @@ import {
   slowStagePath,
   slowStagesPath,
   slowStageUndoPath,
+  undoSlowJobEndPath,
 } from './paths.ts'
 import type { SlowJob, SlowStage } from './queries.ts'
 import { dueWords, foundHints, kindWords, measureWords, targetWords } from './words.ts'
@@ -38,6 +39,7 @@ export function slowJobPage(job: SlowJob, own: TypedForm, today: string, coop: C
     standing: standingOf(job),
     cautions: way?.cautions ?? [],
     ended: job.endedOn !== null,
+    undoEnd: undoSlowJobEndPath(job.id),
     next: next === undefined ? null : openPart(job, next, blankForm({ doneOn: today }), today, format),
     rows: job.stages.map((stage) => rowOf(job, stage, today, format)),
     own: slowStagesPath(job.id),

@@ -5,6 +5,8 @@ export const newSlowJobPath = (batchId?: string): string =>
 export const slowJobPath = (id: string): string => `/slow-jobs/${id}`
 export const slowStagePath = (id: string, number: number | string): string => `/slow-jobs/${id}/stages/${number}`
 export const endSlowJobPath = (id: string): string => `/slow-jobs/${id}/end`
+/** Takes up a job again that was ended by mistake. */
+export const undoSlowJobEndPath = (id: string): string => `/slow-jobs/${id}/end/undo`
 /** Takes a stage of one's own. */
 export const slowStagesPath = (id: string): string => `/slow-jobs/${id}/stages`
 /** Takes another day for an open stage. */

@@ -8,13 +8,20 @@ import { blankForm, readForm, type TypedForm, typedBody } from '../../web/forms.
 import { mayLook } from '../../web/roles.ts'
 import { lastChange, writingOf } from '../changes/index.ts'
 import { mayKeepSlowJobs } from './access.ts'
-import { addSlowJob, addStage, endSlowJob } from './actions.ts'
+import { addSlowJob, addStage, endSlowJob, undoSlowJobEnd } from './actions.ts'
 import { slowJobsApi } from './api.ts'
 import { endPage, newJobPage } from './form-page.ts'
 import { endForm, newJobForm, ownStageForm } from './forms.ts'
 import { slowJobPage } from './job-page.ts'
 import { slowJobsPage } from './list-page.ts'
-import { endSlowJobPath, newSlowJobPath, slowJobPath, slowJobsPath, slowStagesPath } from './paths.ts'
+import {
+  endSlowJobPath,
+  newSlowJobPath,
+  slowJobPath,
+  slowJobsPath,
+  slowStagesPath,
+  undoSlowJobEndPath,
+} from './paths.ts'
 import { batchToGoOn, findSlowJob, listEndedSlowJobs, listOpenSlowJobs } from './queries.ts'
 import { slowStageRoutes } from './stage-routes.ts'
 
@@ -116,4 +123,11 @@ export const slowJobRoutes: FastifyPluginAsync = async (plain) => {
       },
     })
   })
+
+  app.post(undoSlowJobEndPath(':id'), { ...keep, schema: { params: idParams } }, async (request, reply) =>
+    reply.once(async (transaction) => {
+      const { id } = await undoSlowJobEnd(writingOf(request, transaction), request.params.id)
+      return slowJobPath(id)
+    }),
+  )
 }

@@ -93,6 +93,7 @@ describe('SEC-050 a co-op that has filled its room', () => {
       '/api/shares/none/undo',
       '/api/lots/none/sortings/reversal',
       '/api/recalls/none/lift',
+      '/api/slow-jobs/none/end/undo',
       '/api/plans/none/divisions/1/stop',
     ]) {
       expect((await app.call('POST', path, {})).statusCode, path).not.toBe(507)

@@ -53,6 +53,30 @@ describe('calls', () => {
     expect((await app.call('GET', '/api/slow-jobs')).json()).toEqual({ slowJobs: [] })
   })
 
+  test('take a job up again that has ended, once, and say in words why not', async () => {
+    const { id, ...begun } = (await app.call('POST', '/api/slow-jobs', crock)).json()
+    const undo = (key: string) => app.call('POST', `/api/slow-jobs/${id}/end/undo`, {}, { 'idempotency-key': key })
+    const early = await undo('before-end')
+    expect([early.statusCode, early.json().error.message]).toEqual([
+      409,
+      'Big crock goes on: there is no end of it to take back. Somebody may have taken it up again already.',
+    ])
+    await app.call('POST', `/api/slow-jobs/${id}/end`, { endedOn: today, ended: 'dropped' })
+    const closed = await app.call('POST', `/api/slow-jobs/${id}/stages/1/done`, {
+      doneOn: today,
+      found: null,
+      note: null,
+    })
+    expect(closed.json().error.message).toBe(
+      'Big crock has ended: nothing is changed in it any more. Ended by mistake? Take it up again first.',
+    )
+    const again = await undo('after-end')
+    expect([again.statusCode, again.json()]).toEqual([200, { ...begun, id, version: 3 }])
+    expect((await undo('after-end')).json()).toEqual(again.json())
+    expect((await app.call('GET', '/api/slow-jobs')).json()).toMatchObject({ slowJobs: [{ id, next: { number: 1 } }] })
+    expect((await app.call('POST', '/api/slow-jobs/nobodys/end/undo', {})).statusCode).toBe(404)
+  })
+
   test.each([
     [{ way: 'cheese' }, 422],
     [{ temperatureC: 40 }, 422],
@@ -124,6 +148,12 @@ describe('calendars', () => {
     expect(later[0]?.sequence).toBe(1)
     await app.call('POST', `/api/slow-jobs/${id}/end`, { endedOn: today, ended: 'dropped' })
     expect(await eventsAt(secret)).toEqual([])
+    // taken up again they are back under the same names, newer than any that a program may still hold
+    await app.call('POST', `/api/slow-jobs/${id}/end/undo`, {})
+    const back = await eventsAt(secret)
+    expect(back.map(({ uid }) => uid)).toEqual(later.map(({ uid }) => uid))
+    expect(back.map(({ startDate }) => String(startDate))).toEqual(later.map(({ startDate }) => String(startDate)))
+    expect(back[0]?.sequence).toBe(3)
   })
 
   test('of a helper show none of them', async () => {

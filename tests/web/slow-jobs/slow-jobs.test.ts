@@ -280,13 +280,94 @@ describe('ending one', () => {
     const $ = await app.getPage(path)
     expect(textAt($, '.lead')).toMatch(/Ended Fri,? 11 Sept? 2026: mouldy, thrown away$/)
     expect(rowsAt($, 'table')[1]?.[4]).toBe('Temperature: 70 °F')
-    expect($('main form').length).toBe(0)
+    expect(
+      $('main form')
+        .map((_, form) => $(form).attr('action'))
+        .get(),
+    ).toEqual([`${path}/end/undo`])
     const list = await app.getPage('/slow-jobs')
     expect(textAt(list, '.lead')).toBe('Nothing stands and waits.')
     expect(textsAt(list, 'section[aria-labelledby=ended-heading] a')).toEqual(['Jug'])
     expect((await app.getPage('/'))('section[aria-labelledby=slow-jobs]').length).toBe(0)
     const answer = await app.call('POST', `/api${path}/stages/2/done`, { doneOn: today, found: null, note: null })
     expect(answer.statusCode).toBe(409)
+  })
+})
+
+describe('taking one up again that was ended by mistake', () => {
+  /** Begun late enough that something is due, with one stage done, and ended. */
+  const ended = async () => {
+    const path = await begin({ way: 'vinegar-scraps', name: 'Peels', place: 'shed', startedOn: '2026-09-01' })
+    await app.postTaken(`${path}/stages/11`, { note: 'half full' }, { from: path })
+    const open = await stagesOf(path)
+    await app.postTaken(`${path}/end`, { ended: 'six bottles' })
+    return { path, open }
+  }
+
+  test('leaves it as it was before, in the list and on the first page, and says so in the history', async () => {
+    const { path, open } = await ended()
+    expect((await app.getPage('/'))('section[aria-labelledby=slow-jobs]').length).toBe(0)
+    expect(textAt(await app.getPage(path), 'section[aria-labelledby=again-heading] .caution')).toMatch(/leave it ended/)
+    expect(await app.postTaken(`${path}/end/undo`, {}, { from: path })).toBe(path)
+    expect(await stagesOf(path)).toEqual(open)
+    const $ = await app.getPage(path)
+    expect(textAt($, '.lead')).not.toContain('Ended')
+    expect($('#again-heading').length).toBe(0)
+    expect($('main').text()).not.toContain('six bottles')
+    const history = textsAt(await app.getPage('/audit'), 'main tbody td')
+    expect(history).toContain('Peels taken up again. It had ended 2026-09-11: six bottles')
+    const list = await app.getPage('/slow-jobs')
+    expect(textAt(list, '.lead')).toBe('1 slow job goes on; 1 needs somebody now.')
+    expect(list('#ended-heading').length).toBe(0)
+    expect(textsAt(await app.getPage('/'), 'section[aria-labelledby=slow-jobs] li a')).toEqual(['Peels', 'Peels'])
+    // it goes on: a stage is done late, and what is counted from it moves
+    await app.postTaken(`${path}/stages/13`, {}, { from: `${path}/stages/13` })
+    expect((await stagesOf(path)).get(14)?.dueOn).toBe('2026-10-09')
+    expect(await app.postTaken(`${path}/end`, { ended: 'sour and clear' })).toBe(path)
+  })
+
+  test('is for everybody who may end one', async () => {
+    const { path } = await ended()
+    const { coopId, householdId } = app
+    const ada = await app.prisma.member.create({
+      data: { coopId, id: 'ada', householdId, name: 'Ada', role: 'helper' },
+    })
+    await app.signInAs(ada.id)
+    expect(await app.postTaken(`${path}/end/undo`, {}, { from: path })).toBe(path)
+    await app.signInAs('rosalind')
+    const change = await app.prisma.change.findFirstOrThrow({
+      orderBy: [{ at: 'desc' }, { id: 'desc' }],
+      where: { who: 'Ada' },
+    })
+    expect(change.what).toBe('Peels taken up again. It had ended 2026-09-11: six bottles')
+  })
+
+  test('is refused in words for one that goes on, also where two do it at once, and changes nothing', async () => {
+    const { path } = await ended()
+    const shown = [await app.app.inject({ url: path }), await app.app.inject({ url: path })]
+    const answers = await Promise.all(
+      shown.map((page) =>
+        app.app.inject({
+          method: 'POST',
+          url: `${path}/end/undo`,
+          headers: {
+            'content-type': 'application/x-www-form-urlencoded',
+            'sec-fetch-site': 'same-origin',
+            cookie: cookiesOf(page),
+          },
+          payload: encodeFields(formFields(htmlOf(page.payload), `form[action="${path}/end/undo"]`)),
+        }),
+      ),
+    )
+    expect(answers.map(({ statusCode }) => statusCode).sort()).toEqual([303, 409])
+    const refused = answers.find(({ statusCode }) => statusCode === 409)
+    expect(htmlOf(refused?.payload ?? '')('main').text()).toContain(
+      'Peels goes on: there is no end of it to take back.',
+    )
+    const id = path.split('/').at(-1) ?? ''
+    // begun, one stage done, ended, taken up again once
+    expect(await app.prisma.change.count({ where: { nounId: id } })).toBe(4)
+    expect(await app.prisma.slowJob.findFirstOrThrow({ where: { id } })).toMatchObject({ endedOn: null, version: 4 })
   })
 })
 
@@ -300,9 +381,10 @@ describe('what another co-op has', () => {
     const answers = [
       await app.call('POST', '/api/slow-jobs/their-crock/stages/1/done', done),
       await app.call('POST', '/api/slow-jobs/their-crock/end', { endedOn: today, ended: 'gone' }),
+      await app.call('POST', '/api/slow-jobs/their-crock/end/undo', {}),
       await app.call('GET', '/api/slow-jobs/their-crock'),
     ]
-    expect(answers.map(({ statusCode }) => statusCode)).toEqual([404, 404, 404])
+    expect(answers.map(({ statusCode }) => statusCode)).toEqual([404, 404, 404, 404])
     const theirs = await app.prisma.slowJob.findFirstOrThrow({
       where: { coopId: neighboursId },
       include: { stages: true },
