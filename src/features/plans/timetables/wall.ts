@@ -76,9 +76,29 @@ function rowOf(plan: NotedPlan, { pieces, from, to }: Stretch, words: TableWords
     when: words.span(from, to, date),
     what: whatOf(plan, pieces, first, words),
     does: [does, ...notesOf(pieces, words)].join('; '),
-    who: words.whoShort([...new Set(hands.flatMap(({ helpers }) => helpers))]),
+    who: whoOf(plan, hands, words),
     alone: hands.length === 0,
   }
+}
+
+/**
+ * Everybody in it; of a child also what it does where the line has other work too, so that nobody reads "wash, cut" as
+ * leave to hand it a knife: "Ines, Wilfred; Bea: wash only".
+ */
+function whoOf(plan: NotedPlan, hands: readonly Piece[], words: TableWords): string {
+  const kinds = new Set(hands.map(words.brief)).size
+  const everybody = [...new Set(hands.flatMap(({ helpers }) => helpers))]
+  const does = (helper: string) => [
+    ...new Set(hands.filter(({ helpers }) => helpers.includes(helper)).map(words.brief)),
+  ]
+  const isPart = (helper: string) =>
+    plan.kitchen.helpers.some(({ id, ageBand }) => id === helper && ageBand === 'child') && does(helper).length < kinds
+  return [
+    words.whoShort(everybody.filter((one) => !isPart(one))),
+    ...everybody.filter(isPart).map((one) => `${words.whoShort([one])}: ${does(one).join(', ')} only`),
+  ]
+    .filter((part) => part !== '')
+    .join('; ')
 }
 
 /** Units only where they are not the whole batch: the key has those. */
