@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { loadDemonstration } from '../../../seed/load.ts'
 import { randomId } from '../../../src/ids.ts'
 import { type TestApp, testApp } from '../../support/app.ts'
@@ -121,17 +121,14 @@ describe('today in a kitchen that has just begun', () => {
 })
 
 describe('what runs low, on today', () => {
+  // a new shelf for each: what was used of one stays in its ledger
   let app: TestApp
-  beforeAll(async () => {
+  beforeEach(async () => {
     app = await testApp()
     await addNeighbours(app)
     await app.prisma.supply.create({ data: supply(neighboursId, 'their lids', 0) })
   })
-  afterAll(() => app?.close())
-  beforeEach(async () => {
-    await app.prisma.$executeRawUnsafe('TRUNCATE "Batch", "ShelfEntry" CASCADE')
-    await app.prisma.supply.deleteMany({ where: { coopId: app.coopId } })
-  })
+  afterEach(() => app?.close())
 
   const supply = (coopId: string, name: string, onHand: number) => ({
     ...{ coopId, id: randomId(), key: name, name, unit: 'piece', onHand },
