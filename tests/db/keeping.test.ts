@@ -103,6 +103,9 @@ describe('a backup put back', () => {
       /entry of the shelf/,
     )
     await expect(prisma.shelfEntry.deleteMany({ where: { id: 'after' } })).rejects.toThrow(/never changed or erased/)
+    for (const table of ['ShelfEntry', 'Change', 'SecurityEvent']) {
+      await expect(prisma.$executeRawUnsafe(`TRUNCATE "${table}"`), table).rejects.toThrow(/is never emptied/)
+    }
     const sums = await prisma.$queryRaw<{ wrong: number }[]>`
       SELECT count(*)::int AS wrong FROM "JarBatch" j WHERE "stock" <> (
         SELECT coalesce(sum("units"), 0) FROM "ShelfEntry" e WHERE e."coopId" = j."coopId" AND e."jarBatchId" = j."id")`

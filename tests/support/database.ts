@@ -3,6 +3,7 @@ import { cp, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { describe, inject } from 'vitest'
 import { type Database, type DatabaseOptions, openDatabase } from '../../src/db/client.ts'
+import { emptyTables } from './history.ts'
 import { createTestDatabase, dropTestDatabase, urlOf } from './test-server.ts'
 
 export type FreshDatabase = {
@@ -59,8 +60,7 @@ export async function freshPlace(
 async function truncateAll({ prisma }: Database): Promise<void> {
   const tables = await prisma.$queryRaw<{ name: string }[]>`
     SELECT tablename AS name FROM pg_tables WHERE schemaname = 'public' AND tablename <> '_prisma_migrations'`
-  const names = tables.map(({ name }) => `"${name}"`).join(', ')
-  if (names !== '') await prisma.$executeRawUnsafe(`TRUNCATE ${names} CASCADE`)
+  if (tables.length > 0) await emptyTables(prisma, ...tables.map(({ name }) => name))
 }
 
 /**

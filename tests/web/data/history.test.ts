@@ -74,6 +74,22 @@ describe('SEC-068 what happened stays', () => {
     expect(await lines()).toEqual(before)
   })
 
+  test('no table of it is emptied, by itself or with another', async () => {
+    const supply = { id: 'lids', key: 'lid', name: 'lids', unit: 'lid', onHand: 3, packSize: 12, packPriceMinor: 400 }
+    await prisma.supply.create({ data: { coopId, ...supply, packsAtMost: 2 } })
+    const before = await lines()
+    for (const tables of ['"Change"', '"SecurityEvent"', '"ShelfEntry"', '"Change", "Submission"']) {
+      await expect(prisma.$executeRawUnsafe(`TRUNCATE ${tables}`), tables).rejects.toThrow(/is never emptied/)
+    }
+    for (const table of ['Coop', 'Supply', 'Batch', 'Household']) {
+      const work = prisma.$executeRawUnsafe(`TRUNCATE "${table}" CASCADE`)
+      await expect(work, table).rejects.toThrow(/is never emptied/)
+    }
+    expect(await lines()).toEqual(before)
+    expect(await prisma.shelfEntry.count({ where: { supplyId: 'lids' } })).toBe(1)
+    expect(await prisma.coop.count()).toBe(2)
+  })
+
   test('a name that is erased goes from who and what alone, although kinds of things have the same', async () => {
     for (const [id, name] of [
       ['lots', 'lots'],

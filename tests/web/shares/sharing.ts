@@ -1,6 +1,7 @@
 import { inTransaction } from '../../../src/db/transaction.ts'
 import { writeEntry } from '../../../src/features/shelf/index.ts'
 import { type TestApp, testApp } from '../../support/app.ts'
+import { emptyTables } from '../../support/history.ts'
 import { addNeighbours, neighboursId } from '../../support/neighbours.ts'
 import { addJars, writingFor } from '../shelf/jars.ts'
 
@@ -33,7 +34,7 @@ export async function sharingApp(): Promise<TestApp & Stocked> {
 
 /** The same stock anew, with nothing of what was shared out, brought or sent before. */
 export async function restocked(app: TestApp): Promise<TestApp & Stocked> {
-  await app.prisma.$executeRaw`TRUNCATE "ShelfEntry", "JarBatch", "Batch", "Lot", "OwedEntry", "Submission" CASCADE`
+  await emptyTables(app.prisma, 'ShelfEntry', 'JarBatch', 'Batch', 'Lot', 'OwedEntry', 'Submission')
   await app.prisma.shareOut.deleteMany({ where: { coopId: app.coopId } })
   return { ...app, ...(await stockedIn(app)) }
 }

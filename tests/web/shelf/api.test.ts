@@ -1,6 +1,7 @@
 import { validate } from '@apidevtools/swagger-parser'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { type TestApp, testApp } from '../../support/app.ts'
+import { emptyTables } from '../../support/history.ts'
 import { addNeighbours } from '../../support/neighbours.ts'
 import { addJars, addManyJars } from './jars.ts'
 
@@ -72,7 +73,7 @@ describe('the calls of the shelf', () => {
   })
 
   test('list what is in stock, narrowed and by pages', async () => {
-    await app.prisma.$executeRawUnsafe('TRUNCATE "Batch" CASCADE')
+    await emptyTables(app.prisma, 'Batch')
     await addManyJars(app, 51)
     const { jarBatchId } = await addJars(app, 5, { variety: 'Farleigh', bestBy: new Date('2026-12-01T00:00:00Z') })
     const first = (await app.call('GET', '/api/shelf/stock')).json()

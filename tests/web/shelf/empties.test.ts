@@ -2,6 +2,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { inTransaction } from '../../../src/db/transaction.ts'
 import { jarBatchFor, moveUnits, undoEntry, writeEntry } from '../../../src/features/shelf/index.ts'
 import { type TestApp, testApp } from '../../support/app.ts'
+import { emptyTables } from '../../support/history.ts'
 import { formFields, problemsIn, rowsAt, textAt, textsAt } from '../../support/html.ts'
 import { addJars, writingFor } from './jars.ts'
 
@@ -12,7 +13,7 @@ beforeAll(async () => {
 })
 afterAll(() => app?.close())
 beforeEach(async () => {
-  await app.prisma.$executeRawUnsafe('TRUNCATE "Batch", "Place", "ShelfEntry", "Supply" CASCADE')
+  await emptyTables(app.prisma, 'Batch', 'Place', 'ShelfEntry', 'Supply')
 })
 
 const written = <T>(work: (writing: ReturnType<typeof writingFor>) => Promise<T>) =>

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { type TestApp, testApp } from '../../support/app.ts'
+import { emptyTables } from '../../support/history.ts'
 import { expectSoundPage, formFields, problemsIn, rowsAt, textAt, textsAt } from '../../support/html.ts'
 import { addJars } from './jars.ts'
 
@@ -9,7 +10,7 @@ beforeAll(async () => {
 })
 afterAll(() => app?.close())
 beforeEach(async () => {
-  await app.prisma.$executeRawUnsafe('TRUNCATE "Batch", "Place", "ShelfEntry" CASCADE')
+  await emptyTables(app.prisma, 'Batch', 'Place', 'ShelfEntry')
 })
 
 const cellar = { name: 'cellar at Mill Lane', kind: 'cellar', householdId: 'pike' }

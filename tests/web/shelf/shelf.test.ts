@@ -2,6 +2,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { inTransaction } from '../../../src/db/transaction.ts'
 import { moveUnits, undoEntry, writeEntry } from '../../../src/features/shelf/index.ts'
 import { type TestApp, testApp } from '../../support/app.ts'
+import { emptyTables } from '../../support/history.ts'
 import { rowsAt, textAt, textsAt } from '../../support/html.ts'
 import { addNeighbours, neighboursId } from '../../support/neighbours.ts'
 import { addJars, addManyJars, writingFor } from './jars.ts'
@@ -14,7 +15,7 @@ beforeAll(async () => {
 })
 afterAll(() => app?.close())
 beforeEach(async () => {
-  await app.prisma.$executeRawUnsafe('TRUNCATE "Batch", "Place", "ShelfEntry" CASCADE')
+  await emptyTables(app.prisma, 'Batch', 'Place', 'ShelfEntry')
   const { coopId } = app
   await app.prisma.place.create({ data: { coopId, id: 'cellar', name: 'cellar', kind: 'cellar' } })
 })
@@ -102,7 +103,7 @@ describe('the shelf', () => {
     const more = await app.getPage($('a:contains("More products")').attr('href') ?? '')
     expect(textsAt(more, '#stock tbody th')).toEqual(['Pickle 050', 'Pickle 051', 'Pickle 052'])
     expect(more('a:contains("More products")').length).toBe(0)
-    await app.prisma.$executeRawUnsafe('TRUNCATE "Batch" CASCADE')
+    await emptyTables(app.prisma, 'Batch')
     await app.prisma.recipe.deleteMany({ where: { id: { startsWith: 'pickle-' } } })
   })
 })

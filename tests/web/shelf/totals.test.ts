@@ -3,6 +3,7 @@ import { inTransaction } from '../../../src/db/transaction.ts'
 import { jarBatchFor, moveUnits, writeEntry } from '../../../src/features/shelf/index.ts'
 import { randomId } from '../../../src/ids.ts'
 import { type TestApp, testApp } from '../../support/app.ts'
+import { emptyTables } from '../../support/history.ts'
 import { addJars, addManyJars, writingFor } from './jars.ts'
 import { countedTotals, keptTotals } from './totals.ts'
 
@@ -17,7 +18,7 @@ beforeAll(async () => {
 afterAll(() => app?.close())
 
 const day = (date: string) => new Date(`${date}T00:00:00Z`)
-const truncate = () => app.prisma.$executeRawUnsafe('TRUNCATE "Batch" CASCADE')
+const truncate = () => emptyTables(app.prisma, 'Batch')
 
 /** Three packs, two varieties and none, four dates and none, two ways of keeping, a recalled one now and then. */
 const each = (n: number) => ({
@@ -97,7 +98,7 @@ describe('the totals of the shelf', () => {
   test('are none of an emptied ledger, and the same again when its entries are written back', async () => {
     const kept = await keptTotals(app.prisma)
     const entries = await app.prisma.shelfEntry.findMany({ orderBy: { order: 'asc' } })
-    await app.prisma.$executeRawUnsafe('TRUNCATE "ShelfEntry"')
+    await emptyTables(app.prisma, 'ShelfEntry')
     const empty = await keptTotals(app.prisma)
     expect([empty.lines, empty.totals, empty.use]).toEqual([[], [], []])
     expect(await app.prisma.jarBatch.count({ where: { stock: { not: 0 } } })).toBe(0)

@@ -3,6 +3,7 @@ import { SUBMISSION_DAYS, sweepSubmissions } from '../../../src/web/queries.ts'
 import { lifetimes } from '../../../src/web/sessions/index.ts'
 import { cookiesOf, encodeFields, type TestApp, testApp } from '../../support/app.ts'
 import { freshDatabase } from '../../support/database.ts'
+import { emptyTables } from '../../support/history.ts'
 import { formFields, htmlOf, problemsIn } from '../../support/html.ts'
 import { addNeighbours, neighboursId } from '../../support/neighbours.ts'
 import { crates } from './routes.ts'
@@ -13,7 +14,7 @@ beforeAll(async () => {
 })
 beforeEach(async () => {
   // what the ledger refuses row by row
-  await kitchen.prisma.$executeRaw`TRUNCATE "Supply", "ShelfEntry"`
+  await emptyTables(kitchen.prisma, 'Supply', 'ShelfEntry')
 })
 afterAll(() => kitchen.close())
 
