@@ -3,7 +3,7 @@ import plugin from 'fastify-plugin'
 import type { UnitSystem } from '../core/units/index.ts'
 import { Failure, forbidden } from '../errors.ts'
 import { isApi } from './csrf.ts'
-import { goesToPage, sendsForm, signInPath } from './door.ts'
+import { goesToPage, pageOfForm, sendsForm, signInPath } from './door.ts'
 import { type May, type Role, rolesInWords } from './roles.ts'
 import { sessionCookie } from './sessions/cookie.ts'
 import { askingBySession, askingByToken } from './sessions/queries.ts'
@@ -150,9 +150,12 @@ function unauthorized(request: FastifyRequest): Failure {
   if (isApi(request)) {
     return new Failure('unauthorized', 'Send a token that holds: Authorization: Bearer glut_…')
   }
-  return new Failure('unauthorized', 'You are not signed in, or were signed out meanwhile.', {
-    onward: { href: signInPath(), text: 'Sign in' },
-  })
+  const words = 'You are not signed in, or were signed out meanwhile.'
+  if (!sendsForm(request))
+    return new Failure('unauthorized', words, { onward: { href: signInPath(), text: 'Sign in' } })
+  const onward = { href: signInPath(pageOfForm(request)), text: 'Sign in' }
+  const goOn = 'Leave this page open, sign in in another window, and then send the form again.'
+  return new Failure('unauthorized', `${words} ${goOn}`, { onward })
 }
 
 function notTheirs(may: May, { role }: Asking): Failure {

@@ -50,3 +50,11 @@ export function sendsForm(request: FastifyRequest): boolean {
   const type = request.headers['content-type'] ?? ''
   return request.method === 'POST' && !isApi(request) && /^application\/x-www-form-urlencoded\s*(;|$)/i.test(type)
 }
+
+/** The page of this service from which a form was sent, as its browser says; "/" where it does not. */
+export function pageOfForm({ headers }: FastifyRequest): string {
+  const { referer, host } = headers
+  if (referer === undefined || !URL.canParse(referer)) return '/'
+  const page = new URL(referer)
+  return page.host === host ? safeNext(page.pathname + page.search) : '/'
+}

@@ -4,17 +4,22 @@ import { roleInWords, roleOf, roles } from '../../web/roles.ts'
 import { demonstrationPath, doorPath, setUpPath } from './paths.ts'
 import type { DemonstrationMember } from './queries.ts'
 
-/** The page at the door. `next` is where people are led afterwards; `canSetUp`: a code for a new co-op is out. */
-export function doorPage(
-  form: TypedForm,
-  next: string,
-  { members, canSetUp }: { members: readonly DemonstrationMember[]; canSetUp: boolean },
-) {
+export type DoorFacts = {
+  members: readonly DemonstrationMember[]
+  /** a code for a new co-op is out */
+  canSetUp: boolean
+  /** the browser came with a session that is over */
+  signedOut: boolean
+}
+
+/** The page at the door. `next` is where people are led afterwards. */
+export function doorPage(form: TypedForm, next: string, { members, canSetUp, signedOut }: DoorFacts) {
   return {
     title: 'Sign in',
     place: null,
     action: doorPath(),
     next,
+    signedOut: signedOut ? 'You are signed out on this device. Sign in to go on.' : '',
     setUp: canSetUp ? setUpPath() : '',
     demonstration:
       members.length === 0

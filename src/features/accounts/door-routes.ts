@@ -9,7 +9,14 @@ import { noteEvent } from '../../web/events.ts'
 import { blankForm, readForm, refusedForm, type TypedForm, typedBody } from '../../web/forms.ts'
 import { hasCoop } from '../../web/queries.ts'
 import { mayBeThere } from '../../web/roles.ts'
-import { beginSessionHere, endSession, giveToken, takeToken, tokenHere } from '../../web/sessions/index.ts'
+import {
+  beginSessionHere,
+  endSession,
+  giveToken,
+  isSignedOutHere,
+  takeToken,
+  tokenHere,
+} from '../../web/sessions/index.ts'
 import { waitInWords } from '../../web/tries.ts'
 import { passkeyDoorOptionsPath, passkeyDoorPath } from '../passkeys/paths.ts'
 import { pairPath } from '../screens/paths.ts'
@@ -36,6 +43,7 @@ export const doorRoutes: FastifyPluginAsync = async (plain) => {
         ...doorPage(form, next, {
           members: await demonstrationMembers(),
           canSetUp: await hasUsableCode(app.prisma, app.clock.now()),
+          signedOut: await isSignedOutHere(reply.request),
         }),
         passkey: { action: passkeyDoorPath(), options: passkeyDoorOptionsPath(), script: app.assets.passkeys },
         pair: pairPath(),

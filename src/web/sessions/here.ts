@@ -2,7 +2,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify'
 import type { TransactionClient } from '../../db/transaction.ts'
 import { sessionCookie, sessionCookieOptions } from './cookie.ts'
 import { deviceInWords } from './device.ts'
-import { beginSession, endSession, lifetimes } from './queries.ts'
+import { askingBySession, beginSession, endSession, lifetimes } from './queries.ts'
 import { randomSecret } from './secrets.ts'
 
 /** For whom a session is begun. */
@@ -18,6 +18,16 @@ export type Entering = {
 export function tokenHere(request: FastifyRequest): string | null {
   const token = request.cookies[sessionCookie(request.server.settings)]
   return token === undefined || token === '' || token.length > 100 ? null : token
+}
+
+/**
+ * Whether the browser that asks has a token that opens nothing: somebody was signed in there, or it was made up. A token
+ * that ended, ran out or never was is the same here, so that nothing is learnt by trying one.
+ */
+export async function isSignedOutHere(request: FastifyRequest): Promise<boolean> {
+  const { prisma, clock } = request.server
+  const token = tokenHere(request)
+  return token !== null && (await askingBySession(prisma, token, clock.now())) === null
 }
 
 /**

@@ -1,6 +1,6 @@
 export { isHttps, sessionCookie, sessionCookieOptions } from './cookie.ts'
 export { deviceInWords } from './device.ts'
-export { beginSessionHere, type Entering, giveToken, takeToken, tokenHere } from './here.ts'
+export { beginSessionHere, type Entering, giveToken, isSignedOutHere, takeToken, tokenHere } from './here.ts'
 export {
   askingMember,
   beginSession,

@@ -70,10 +70,19 @@ describe('whoever is not signed in', () => {
       ageBand: 'adult',
     }
     await on.prisma.session.deleteMany()
+    const page = 'http://localhost:8080/helpers/new?from=list'
+    const led = async (referer: string) =>
+      htmlOf((await author.post(action, typed, { host: 'localhost:8080', referer })).payload)('.onward a').attr('href')
+    expect(await led(page)).toBe('/sign-in?next=%2Fhelpers%2Fnew%3Ffrom%3Dlist')
+    for (const other of ['http://elsewhere.example/helpers/new', 'http://localhost/helpers/new', 'about:blank', 'none'])
+      expect(await led(other), other).toBe('/sign-in')
     const refused = await author.post(action, typed)
     expect(refused.statusCode).toBe(401)
     const $ = expectSoundPage(refused.payload)
     expect(textAt($, 'h1')).toBe('Please sign in')
+    expect(textAt($, '.lead')).toBe(
+      'You are not signed in, or were signed out meanwhile. Leave this page open, sign in in another window, and then send the form again.',
+    )
     expect(textsAt($, 'dd')).toContain('Bea Lind')
     expect($('.onward a').attr('href')).toBe('/sign-in')
     expect(refused.payload).toContain('Nothing was saved.')

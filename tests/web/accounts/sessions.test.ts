@@ -163,6 +163,68 @@ describe('SEC-014 the devices on which one is signed in', () => {
   })
 })
 
+describe('a device that was signed out', () => {
+  const words = 'You are signed out on this device. Sign in to go on.'
+  /** What the door says to a browser that was on its way to its shelf. */
+  async function door(visitor: Browser) {
+    const led = await visitor.get('/shelf?q=plum')
+    expect([led.statusCode, led.headers.location]).toEqual([303, '/sign-in?next=%2Fshelf%3Fq%3Dplum'])
+    const shown = await visitor.get(String(led.headers.location))
+    expect(shown.statusCode).toBe(200)
+    const $ = expectSoundPage(shown.payload)
+    expect($('form[action="/sign-in"] [name=next]').attr('value')).toBe('/shelf?q=plum')
+    return { said: textsAt($, '.lead'), page: alike(shown.payload) }
+  }
+  /** The page without what is new in each. */
+  const alike = (payload: string) => payload.replace(/(name="_csrf" value=")[^"]*|nonce="[^"]*"/g, '$1')
+
+  test('is told so at the door, wherever it was ended, and then led to where it was going', async () => {
+    const [elsewhere, everywhere] = [await signedIn(), await signedIn(PHONE)]
+    await everywhere.send('/account/devices/end-others', {}, '/account')
+    expect((await door(elsewhere)).said).toEqual([words])
+    const other = await signedIn()
+    await other.send('/account/sign-out-everywhere', {}, '/account')
+    expect((await door(everywhere)).said).toEqual([words])
+    // a wrong password does not hide it
+    const wrong = await everywhere.send('/sign-in', { name: 'rosalind', password: randomSecret() })
+    expect([wrong.statusCode, textsAt(htmlOf(wrong.payload), '.lead')]).toEqual([422, [words]])
+    const entered = await signInWith(everywhere, rosalind, '/shelf?q=plum')
+    expect([entered.statusCode, entered.headers.location]).toEqual([303, '/shelf?q=plum'])
+  })
+
+  test('is told the same whether its session ended, ran out or never was', async () => {
+    const [ended, ranOut, left, invented] = [await signedIn(), await signedIn(), await signedIn(), browser(on)]
+    await on.prisma.session.delete({
+      where: { tokenHash: hashOfSecret(ended.jar.get('glut_session') ?? '') },
+    })
+    await on.prisma.session.update({
+      where: { tokenHash: hashOfSecret(ranOut.jar.get('glut_session') ?? '') },
+      data: { expiresAt: now },
+    })
+    await on.prisma.session.update({
+      where: { tokenHash: hashOfSecret(left.jar.get('glut_session') ?? '') },
+      data: { lastUsedAt: new Date(now.getTime() - 15 * DAY * 1000) },
+    })
+    invented.jar.set('glut_session', randomSecret())
+    const garbled = browser(on)
+    garbled.jar.set('glut_session', 'no token at all')
+    const told = []
+    for (const visitor of [ended, ranOut, left, invented, garbled]) told.push(await door(visitor))
+    expect(told.map(({ said }) => said)).toEqual(told.map(() => [words]))
+    expect(new Set(told.map(({ page }) => page)).size).toBe(1)
+  })
+
+  test('says nothing to whoever has no session, signed out here, or is signed in', async () => {
+    expect((await door(browser(on))).said).toEqual([])
+    const out = await signedIn()
+    await out.send('/sign-out', {}, '/account')
+    expect((await door(out)).said).toEqual([])
+    const here = await signedIn()
+    const shown = await here.get('/sign-in')
+    expect(textsAt(htmlOf(shown.payload), '.lead')).toEqual([])
+  })
+})
+
 describe('the own password', () => {
   test('SEC-004 SEC-014 is changed by whoever knows it; all other devices are signed out', async () => {
     const [here, desk] = [await signedIn(), await signedIn()]
