@@ -42,7 +42,7 @@ const openAnswer = head.extend({
 })
 const jobAnswer = head.extend({
   note: z.string().nullable(),
-  batch: z.object({ id: z.string(), code: z.string(), product: z.string() }).nullable(),
+  batch: z.object({ id: z.string(), code: z.string(), product: z.string(), recalled: z.boolean() }).nullable(),
   version: z.int(),
   stages: z.array(
     z.object({

@@ -36,6 +36,7 @@ export function slowJobPage(job: SlowJob, own: TypedForm, today: string, coop: C
       job.batch === null
         ? null
         : { href: batchPath(job.batch.id), name: `batch ${job.batch.code}, ${job.batch.product}` },
+    recalled: job.batch?.recalled ?? false,
     standing: standingOf(job),
     cautions: way?.cautions ?? [],
     ended: job.endedOn !== null,
@@ -78,6 +79,7 @@ export function slowStagePage(job: SlowJob, stage: SlowStage, forms: StageForms,
     title: stage.says,
     place: 'shelf' as const,
     job: { href: slowJobPath(job.id), name: job.name },
+    recalled: job.batch?.recalled ?? false,
     due: open ? dueWords(stage.dueOn, today, format) : `Was due ${format.date(stage.dueOn)}.`,
     target: targetWords(template?.target ?? null, format),
     source: template === null ? '' : sourceText(template.source),

@@ -30,7 +30,7 @@ export type SlowJobHead = {
 /** A job with all its stages, by the day on which they are due. */
 export type SlowJob = SlowJobHead & {
   note: string | null
-  batch: { id: string; code: string; product: string } | null
+  batch: { id: string; code: string; product: string; recalled: boolean } | null
   version: number
   stages: SlowStage[]
 }
@@ -79,13 +79,16 @@ export async function findSlowJob(
 ): Promise<SlowJob> {
   const row = await prisma.slowJob.findUnique({
     where: { coopId_id: { coopId, id } },
-    include: { stages: { orderBy: inOrder }, batch: { select: { id: true, code: true, product: true } } },
+    include: {
+      stages: { orderBy: inOrder },
+      batch: { select: { id: true, code: true, product: true, recalledAt: true } },
+    },
   })
   if (row === null) throw notFound('such slow job')
   return {
     ...headOf(row),
     note: row.note,
-    batch: row.batch,
+    batch: row.batch === null ? null : withRecalled(row.batch),
     version: row.version,
     stages: row.stages.map((stage) => ({
       ...openStage(stage),
@@ -151,6 +154,18 @@ export async function batchToGoOn(prisma: TransactionClient, { coopId }: Pick<As
   })
   if (row === null) throw notFound('such batch')
   return { ...row, madeOn: storedDate(row.madeOn) }
+}
+
+function withRecalled({
+  recalledAt,
+  ...batch
+}: {
+  id: string
+  code: string
+  product: string
+  recalledAt: Date | null
+}) {
+  return { ...batch, recalled: recalledAt !== null }
 }
 
 const inOrder: [{ dueOn: 'asc' }, { number: 'asc' }] = [{ dueOn: 'asc' }, { number: 'asc' }]

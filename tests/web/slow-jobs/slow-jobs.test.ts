@@ -91,6 +91,14 @@ describe('beginning one', () => {
     expect($(`main a[href="/batches/${batchId}"]`).length).toBe(1)
     expect((await stagesOf(path)).get(1)?.dueOn).toBe('2026-10-10')
     expect((await app.app.inject({ url: '/slow-jobs/new?batch=nobodys' })).statusCode).toBe(404)
+
+    expect($('main').text()).not.toContain('recalled')
+    await app.prisma.batch.updateMany({ where: { id: batchId }, data: { recalledAt: app.app.clock.now() } })
+    for (const page of [path, `${path}/stages/1`]) {
+      const words = 'The batch is recalled: leave it where it is, and read the notice.'
+      expect(textAt(await app.getPage(page), 'main .lost'), page).toBe(words)
+    }
+    expect((await app.call('GET', `/api${path}`)).json().batch.recalled).toBe(true)
   })
 })
 
