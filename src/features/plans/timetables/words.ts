@@ -118,9 +118,13 @@ export function tableWords(plan: NotedPlan, format: Formatter) {
     return station === undefined ? 'work' : briefStations[station]
   }
 
-  /** The recipe's own words for the step; empty where it has none. */
+  /**
+   * The recipe's own words for a step, wherever hands are in it: whoever only lifts jars out reads how long they wait
+   * before. Empty where it has none.
+   */
   function says({ part, step, batch }: Pick<Entry, 'part' | 'step' | 'batch'>): string {
-    return part !== 'hands' || step === null || batch === null ? '' : stepSays(batch, step)
+    const hands = part === 'hands' || part === 'lift-out'
+    return hands && step !== null && batch !== null ? stepSays(batch, step) : ''
   }
   const stepSays = (batch: string, step: number): string => batches.get(batch)?.steps[step]?.step.says ?? ''
 
