@@ -71,7 +71,7 @@ describe('the process', () => {
     const [, where = '', code = ''] = told ?? []
     expect(where).toBe(`${address}set-up`)
     expect(code).toMatch(/^(\w{4}-){4}\w{4}$/)
-    expect(started.out()).toContain(code)
+    await expect.poll(started.out).toContain(code)
 
     const shown = await fetch(`${address}lots`)
     expect(shown.url).toBe(where)
